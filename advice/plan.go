@@ -1,0 +1,285 @@
+// Package advice joins findings into a plan: for one field, whether the crop needs top-dress nitrogen, how
+// much, from which product, placed how, on which day, and whether it pays.
+//
+// Advise is a pure function of a season.FieldSeason: no clock, no file, no chance that is not seeded from
+// the field itself. The same input gives the same plan in the command line, in the server and in replay.
+package advice
+
+import (
+	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+// Version names the shape of a Plan in machine-readable output. It changes when a field is renamed,
+// removed or given another meaning, not when one is added.
+const Version = "culm.plan/1"
+
+// Action is what the plan says to do.
+type Action string
+
+// The actions.
+const (
+	// Spread: nitrogen is needed, pays, and there is a day for it.
+	Spread Action = "spread"
+	// Hold: nothing now; look again on a named day.
+	Hold Action = "hold"
+	// Leave: no top-dress this season: no need that pays, or too late.
+	Leave Action = "leave"
+	// Ask: what is known does not carry a decision; the plan names what is missing.
+	Ask Action = "ask"
+)
+
+// Plan is the advice for one field on one day, with everything a reader may ask about it.
+type Plan struct {
+	Version  string          `json:"version"`
+	Field    season.Field    `json:"field"`
+	Producer season.Producer `json:"producer"`
+	Today    calendar.Day    `json:"today"`
+	Invented bool            `json:"invented,omitempty"`
+	Units    unit.System     `json:"units"`
+
+	Decision Decision `json:"decision"`
+	// Sentence is the decision in words; its numbers and claims open to Figures.
+	Sentence working.Sentence `json:"sentence"`
+	// Reasons say, most important first, why the decision is what it is.
+	Reasons []working.Sentence `json:"reasons"`
+
+	Need Need `json:"need"`
+	// Rates are the published ways of finding a rate, side by side and never blended. The one the decision
+	// follows is marked Lead.
+	Rates  []RateAnswer `json:"rates"`
+	Spread RateSpread   `json:"spread"`
+	// Options are product and placement on their best day, best net first.
+	Options []Option `json:"options,omitempty"`
+	// Days are the coming days for the chosen option, or for urea broadcast when none is chosen.
+	Days     []DayOutlook `json:"days,omitempty"`
+	Pay      Pay          `json:"pay"`
+	Response Response     `json:"response"`
+	Deadline Deadline     `json:"deadline"`
+	Spots    SpotFindings `json:"spots,omitzero"`
+
+	Warnings []Note    `json:"warnings,omitempty"` // doubts about the evidence
+	Missing  []Missing `json:"missing,omitempty"`
+	Cautions []Caution `json:"cautions"`
+
+	Figures working.Ledger `json:"figures"`
+}
+
+// Decision is the plan in a form a machine can act on.
+type Decision struct {
+	Action Action `json:"action"`
+	// The following are set for Spread.
+	Rate      unit.Rate    `json:"rate,omitempty"` // of N
+	Product   string       `json:"product,omitempty"`
+	Placement string       `json:"placement,omitempty"`
+	Day       calendar.Day `json:"day,omitzero"`
+	// LookAgain is set for Hold and Ask.
+	LookAgain calendar.Day `json:"lookAgain,omitzero"`
+	// Stake is the money at stake on the field: what acting well is worth over doing nothing, or, while the
+	// need is unsure, what it would be worth if the high end of the evidence were true.
+	Stake unit.Money `json:"stake"`
+	// DaysLeft counts the days to the deadline; negative when it is past. HasDaysLeft says it is known.
+	DaysLeft    int  `json:"daysLeft"`
+	HasDaysLeft bool `json:"hasDaysLeft"`
+}
+
+// NeedVerdict is what the comparison with a reference says.
+type NeedVerdict string
+
+// The verdicts.
+const (
+	ResponseSeen   NeedVerdict = "response seen"
+	ResponseUnsure NeedVerdict = "response unsure"
+	NoResponse     NeedVerdict = "no response seen"
+	NoReference    NeedVerdict = "no reference read"
+)
+
+// Need is the evidence on whether the crop lacks nitrogen.
+type Need struct {
+	Verdict NeedVerdict `json:"verdict"`
+	// Evidence lists the reference comparisons, strongest and latest first; the first one decides.
+	Evidence []NeedEvidence   `json:"evidence,omitempty"`
+	Sentence working.Sentence `json:"sentence"`
+}
+
+// NeedEvidence is one reference, read once.
+type NeedEvidence struct {
+	Strip      string           `json:"strip"`
+	Day        calendar.Day     `json:"day"`
+	Observer   string           `json:"observer"`
+	Instrument string           `json:"instrument,omitempty"`
+	Reference  season.Reference `json:"reference"`
+	Means      season.Means     `json:"means"`
+	Strength   string           `json:"strength"` // in words: "strong", "fair", "weak"
+	Verdict    NeedVerdict      `json:"verdict"`
+	Pairs      int              `json:"pairs"`
+	Index      working.ID       `json:"index,omitempty"` // figure: response index with its interval
+	// Series are the paired readings, for a picture: position along (m) or pair number, both values.
+	Series   []PairPoint `json:"series,omitempty"`
+	Warnings []string    `json:"warnings,omitempty"`
+}
+
+// PairPoint is one pair of readings.
+type PairPoint struct {
+	At        float64 `json:"at"`
+	Reference float64 `json:"reference"`
+	Beside    float64 `json:"beside"`
+}
+
+// RateAnswer is one published way's answer.
+type RateAnswer struct {
+	Method string `json:"method"` // key, such as "kansas-2003"
+	Name   string `json:"name"`
+	Family string `json:"family"` // in-season, mass balance, ramp, response curve, canola table, green area
+	Lead   bool   `json:"lead,omitempty"`
+	// Answered is false when the method cannot answer here; Why says why.
+	Answered bool       `json:"answered"`
+	Why      string     `json:"why,omitempty"`
+	Figure   working.ID `json:"figure,omitempty"` // the rate, with its working
+	Rate     unit.Rate  `json:"rate"`
+	// Low and High bound the rate where the method gives an interval; both zero otherwise.
+	Low    unit.Rate   `json:"low,omitempty"`
+	High   unit.Rate   `json:"high,omitempty"`
+	Source cite.Key    `json:"source,omitempty"`
+	Status cite.Status `json:"status,omitempty"`
+	// FittedOn says where and on what the method was fitted; Notes say where this field leaves that range.
+	FittedOn string   `json:"fittedOn,omitempty"`
+	Notes    []string `json:"notes,omitempty"`
+	// Assumed lists inputs that nobody observed.
+	Assumed []string `json:"assumed,omitempty"`
+}
+
+// RateSpread says how far apart the answers are, and why.
+type RateSpread struct {
+	Low, High unit.Rate
+	Answers   int
+	// Explained names the input or choice that explains most of the spread.
+	Explained working.Sentence
+}
+
+// Option is a product placed one way on its best day.
+type Option struct {
+	Product     string       `json:"product"`
+	ProductName string       `json:"productName"`
+	Placement   string       `json:"placement"`
+	Day         calendar.Day `json:"day"`
+	Chosen      bool         `json:"chosen,omitempty"`
+	// Possible is false when the option is ruled out; Why says why.
+	Possible    bool              `json:"possible"`
+	Why         string            `json:"why,omitempty"`
+	Loss        unit.Fraction     `json:"loss"`        // of applied N, as ammonia
+	TiedUp      unit.Rate         `json:"tiedUp"`      // N immobilised by residue
+	Reaching    unit.Rate         `json:"reaching"`    // N that reaches the crop
+	Cost        unit.MoneyPerArea `json:"cost"`        // product and pass
+	CostReached unit.PricePerMass `json:"costReached"` // per kg of N that reaches the crop
+	Net         unit.MoneyPerArea `json:"net"`         // over doing nothing, at expected prices
+	NetFigure   working.ID        `json:"netFigure,omitempty"`
+	ProductRate working.ID        `json:"productRate,omitempty"` // figure: lb/ac or gal/ac of product
+	Notes       []string          `json:"notes,omitempty"`
+}
+
+// DayOutlook is what one coming day would bring.
+type DayOutlook struct {
+	Day calendar.Day `json:"day"`
+	// Forecast is false beyond the forecast's end.
+	Forecast   bool               `json:"forecast"`
+	Weather    season.ForecastDay `json:"weather"`
+	Stop       string             `json:"stop,omitempty"`  // a hard stop, in words; empty when the day is open
+	Flags      []string           `json:"flags,omitempty"` // doubts, in words
+	Loss       unit.Fraction      `json:"loss"`            // of applied N if spread that day
+	LossFigure working.ID         `json:"lossFigure,omitempty"`
+	Net        unit.MoneyPerArea  `json:"net"`
+	Best       bool               `json:"best,omitempty"`
+	Why        string             `json:"why"` // the day in a few words: "0.6 in of rain the day after"
+}
+
+// Pay is the money of the decision over doing nothing.
+type Pay struct {
+	// PerArea is net per area at expected prices with the span over the price range; PerField likewise.
+	PerArea  working.ID        `json:"perArea,omitempty"`
+	PerField working.ID        `json:"perField,omitempty"`
+	Net      unit.MoneyPerArea `json:"net"`
+	NetLow   unit.MoneyPerArea `json:"netLow"`
+	NetHigh  unit.MoneyPerArea `json:"netHigh"`
+	// BreakEven is the yield gain that would just pay.
+	BreakEven working.ID `json:"breakEven,omitempty"`
+}
+
+// Response is the picture of yield against nitrogen that the decision follows.
+type Response struct {
+	// Title answers the question the picture is looked at for.
+	Title  string          `json:"title,omitempty"`
+	Points []ResponsePoint `json:"points,omitempty"`
+	// Observed are plots of trials, when a curve was fitted to them.
+	Observed []season.Plot `json:"observed,omitempty"`
+	Advised  unit.Rate     `json:"advised"`
+}
+
+// ResponsePoint is the outlook at one rate, with the range the evidence leaves.
+type ResponsePoint struct {
+	Rate  unit.Rate         `json:"rate"`
+	Yield unit.Yield        `json:"yield"`
+	Low   unit.Yield        `json:"low"`
+	High  unit.Yield        `json:"high"`
+	Net   unit.MoneyPerArea `json:"net"`
+}
+
+// Deadline is the day after which top-dressing no longer makes yield.
+type Deadline struct {
+	Day    calendar.Day `json:"day,omitzero"`
+	Known  bool         `json:"known"`
+	Figure working.ID   `json:"figure,omitempty"`
+	Why    string       `json:"why"`
+}
+
+// SpotFindings compare poor spots with the good ground beside them.
+type SpotFindings struct {
+	Pairs     int               `json:"pairs"`
+	Sentence  working.Sentence  `json:"sentence,omitempty"`
+	Nutrients []NutrientFinding `json:"nutrients,omitempty"` // what limits first, first
+	// Unmatched lists spots without a laboratory row and rows without a spot.
+	Unmatched []string `json:"unmatched,omitempty"`
+}
+
+// IsZero lets a plan without spots leave them out.
+func (s SpotFindings) IsZero() bool { return s.Pairs == 0 && len(s.Unmatched) == 0 }
+
+// NutrientFinding is one nutrient over all pairs of a field.
+type NutrientFinding struct {
+	Analyte    season.Analyte `json:"analyte"`
+	Name       string         `json:"name"`
+	Pairs      int            `json:"pairs"`
+	Difference working.ID     `json:"difference"` // figure: good minus poor, with interval from five pairs on
+	PoorMean   float64        `json:"poorMean"`
+	GoodMean   float64        `json:"goodMean"`
+	// P is the two-sided p value of the paired t test; nil with fewer than five pairs.
+	P *float64 `json:"p,omitempty"`
+	// Critical is the level below which the crop is limited; nil where no source gives one for the crop.
+	Critical *float64 `json:"critical,omitempty"`
+	Verdict  string   `json:"verdict"` // in words
+}
+
+// Note is a remark that opens to a figure.
+type Note struct {
+	Text   string     `json:"text"`
+	Figure working.ID `json:"figure,omitempty"`
+}
+
+// Missing is something not known that the advice would use.
+type Missing struct {
+	What string `json:"what"`
+	// Brings says what knowing it would change.
+	Brings string `json:"brings"`
+	// Needed is true when no decision can be made without it.
+	Needed bool `json:"needed,omitempty"`
+}
+
+// Caution is a warning of harm, shown where the decision is made.
+type Caution struct {
+	Key    string   `json:"key"` // "frozen-ground"
+	Text   string   `json:"text"`
+	Source cite.Key `json:"source,omitempty"`
+}

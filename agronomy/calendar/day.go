@@ -56,6 +56,9 @@ func (d Day) Before(e Day) bool { return d.number < e.number }
 // After says that d is later than e.
 func (d Day) After(e Day) bool { return d.number > e.number }
 
+// Equal says that d and e are the same day.
+func (d Day) Equal(e Day) bool { return d.number == e.number }
+
 // Weekday is the day of the week.
 func (d Day) Weekday() time.Weekday { return d.Time().Weekday() }
 

@@ -10,6 +10,8 @@ import (
 type Part struct {
 	Text   string `json:"text,omitempty"`
 	Figure ID     `json:"figure,omitempty"`
+	// Ranged writes the figure with its interval.
+	Ranged bool `json:"ranged,omitempty"`
 }
 
 // Sentence is a decision or a finding in words. The same sentence stands on every surface; only the units
@@ -25,6 +27,9 @@ func Claim(s string, f Figure) Part { return Part{Text: s, Figure: f.ID} }
 // Number is a figure written as a number in the reader's units.
 func Number(f Figure) Part { return Part{Figure: f.ID} }
 
+// Range is a figure written with its interval: 64 (48 to 79) lb/ac.
+func Range(f Figure) Part { return Part{Figure: f.ID, Ranged: true} }
+
 // Read gives each part's text in a reader's units.
 func (p Part) Read(l *Ledger, s unit.System) string {
 	if p.Text != "" || p.Figure == "" {
@@ -33,6 +38,9 @@ func (p Part) Read(l *Ledger, s unit.System) string {
 	f, ok := l.Get(p.Figure)
 	if !ok {
 		return "?"
+	}
+	if p.Ranged {
+		return f.ShowWithRange(s)
 	}
 	return f.Show(s)
 }

@@ -27,6 +27,19 @@ const (
 	NWSGridpoints         Key = "nws-api"
 	AmmoniaSafety         Key = "ammonia-handling"
 	ForageNitrate         Key = "clemson-nitrate"
+	UANDensity            Key = "uan-density-temperature"
+	AlabamaANR174         Key = "alabama-anr-174"
+	Goebes2003            Key = "goebes-2003"
+	Bouwman2002           Key = "bouwman-2002"
+	EMEP2019              Key = "emep-eea-2019-3d"
+	ErnstMassey1960       Key = "ernst-massey-1960"
+	VanBurg1982           Key = "van-burg-1982"
+	PennStateTopdress     Key = "penn-state-topdress-wheat"
+	KansasSurfaceUrea     Key = "kansas-urea-loss-177443"
+	KansasResidueCarbon   Key = "kansas-eupdate-2840"
+	OntarioTrips2019      Key = "ontario-wheat-trips-2019"
+	Gregory1982           Key = "gregory-1982"
+	MissouriG1570         Key = "missouri-g1570"
 )
 
 func timingSources() []Source {
@@ -56,5 +69,18 @@ func timingSources() []Source {
 		{NWSGridpoints, "US National Weather Service API, gridpoint forecast.", "https://www.weather.gov/documentation/services-web-api", Confirmed},
 		{AmmoniaSafety, "29 CFR 1910.111, storage and handling of anhydrous ammonia; Minnesota Rules 1513.1060.", "29 CFR 1910.111", Confirmed},
 		{ForageNitrate, "Clemson University Agricultural Service Laboratory, nitrate levels in forage.", "https://clemson.edu/public/regulatory/ag-srvc-lab/feed-forage/nitrate-level.html", Confirmed},
+		{UANDensity, "Physical characteristics of 28, 30 and 32 % nitrogen solutions: density by temperature.", "https://www.scribd.com/document/230568241", Confirmed},
+		{AlabamaANR174, "Alabama Cooperative Extension, ANR-174: make-up of nitrogen solutions and acidity of fertilizers.", "ANR-174", Confirmed},
+		{Goebes2003, "Goebes, Strader and Davidson 2003, An ammonia emission inventory for fertilizer application in the United States, Atmospheric Environment 37:2539-2550; the factors as repeated in laboratory documentation.", "Atmos. Environ. 37:2539", Quoted},
+		{Bouwman2002, "Bouwman, Boumans and Batjes 2002, Estimation of global NH3 volatilization loss from synthetic fertilizers and animal manure, Global Biogeochemical Cycles 16(2):1024. The factors are from memory.", "Global Biogeochem. Cycles 16:1024", FromMemory},
+		{EMEP2019, "EMEP/EEA air pollutant emission inventory guidebook 2019, chapter 3.D, ammonia by fertilizer and soil pH. The factors are from memory.", "EMEP/EEA guidebook 2019, 3.D", FromMemory},
+		{ErnstMassey1960, "Ernst and Massey 1960, The effects of several factors on volatilization of ammonia formed from urea in the soil, Soil Science Society of America Proceedings 24:87-90 (abstract).", "SSSAP 24:87", Confirmed},
+		{VanBurg1982, "Van Burg, Dilz and Prins 1982, as quoted in the Journal of Agricultural Science (Cambridge): good urea yields with 5 mm of rain within two days.", "quoted in J. Agric. Sci.", Quoted},
+		{PennStateTopdress, "Penn State Extension, Topdressing wheat with nitrogen.", "https://extension.psu.edu/topdressing-wheat-with-nitrogen", Confirmed},
+		{KansasSurfaceUrea, "Kansas State University, Management practices affecting nitrogen loss from urea: residue, tie-up and surface bands.", "https://m.farms.com/news/management-practices-affecting-nitrogen-loss-from-urea-177443.aspx", Confirmed},
+		{KansasResidueCarbon, "Kansas State University, eUpdate article 2840: carbon in crop residue.", "eUpdate article 2840", Confirmed},
+		{OntarioTrips2019, "Ontario field crop news, May 2019: Herbicides, fungicides, nitrogen and sulphur, prioritizing trips across winter wheat.", "https://fieldcropnews.com/2019/05/herbicides-fungicides-nitrogen-and-sulphur-prioritizing-trips-across-your-winter-wheat-fields-this-spring/", Confirmed},
+		{Gregory1982, "Gregory 1982, Soil cover prediction with various amounts and types of crop residue, Transactions of the ASAE 25:1333-1337; form and coefficients as used in public erosion code and residue tables.", "Trans. ASAE 25:1333", Quoted},
+		{MissouriG1570, "University of Missouri, Guide G1570, 1993: estimating residue with a line transect.", "MU Guide G1570", Confirmed},
 	}
 }

@@ -11,6 +11,10 @@ const (
 	KindYield         Kind = "yield"
 	KindWheatYield    Kind = "wheat-yield"
 	KindCanolaYield   Kind = "canola-yield"
+	KindPerYield      Kind = "nitrogen-per-yield"
+	KindPerWheat      Kind = "nitrogen-per-wheat-yield"
+	KindPerCanola     Kind = "nitrogen-per-canola-yield"
+	KindGain          Kind = "live-weight-gain"
 	KindBiomass       Kind = "biomass"
 	KindMass          Kind = "mass"
 	KindArea          Kind = "area"
@@ -42,6 +46,12 @@ func (Rate) Kind() Kind { return KindRate }
 
 // Kind implements Quantity. A yield whose crop is known is shown in that crop's bushels: see KindWheatYield.
 func (Yield) Kind() Kind { return KindYield }
+
+// Kind implements Quantity. Where the crop is known it is shown per bushel: see KindPerWheat.
+func (NitrogenPerYield) Kind() Kind { return KindPerYield }
+
+// Kind implements Quantity.
+func (Gain) Kind() Kind { return KindGain }
 
 // Kind implements Quantity.
 func (Biomass) Kind() Kind { return KindBiomass }
@@ -146,6 +156,14 @@ func scales(k Kind) (both, bool) {
 		return both{scale{symbol: "bu/ac", factor: 1 / (60 * poundPerAcre), decimals: 1}, scale{symbol: "t/ha", factor: 0.001, decimals: 2}}, true
 	case KindCanolaYield:
 		return both{scale{symbol: "bu/ac", factor: 1 / (50 * poundPerAcre), decimals: 1}, scale{symbol: "t/ha", factor: 0.001, decimals: 2}}, true
+	case KindPerYield:
+		return both{scale{symbol: "lb/lb", factor: 1, decimals: 4}, scale{symbol: "kg/t", factor: 1000, decimals: 1}}, true
+	case KindPerWheat:
+		return both{scale{symbol: "lb/bu", factor: 60, decimals: 2}, scale{symbol: "kg/t", factor: 1000, decimals: 1}}, true
+	case KindPerCanola:
+		return both{scale{symbol: "lb/bu", factor: 50, decimals: 2}, scale{symbol: "kg/t", factor: 1000, decimals: 1}}, true
+	case KindGain:
+		return both{scale{symbol: "lb/ac", factor: 1 / poundPerAcre}, scale{symbol: "kg/ha", factor: 1}}, true
 	case KindBiomass:
 		return both{scale{symbol: "lb/ac", factor: 1 / poundPerAcre}, scale{symbol: "kg/ha", factor: 1}}, true
 	case KindMass:

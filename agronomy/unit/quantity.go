@@ -23,6 +23,13 @@ type Rate float64
 // Yield is harvested grain or seed as sold, kg/ha.
 type Yield float64
 
+// NitrogenPerYield is the nitrogen that goes with a mass of grain or seed, kg per kg: what guidance calls
+// pounds per bushel.
+type NitrogenPerYield float64
+
+// Gain is live weight gained by cattle per area of pasture, kg/ha.
+type Gain float64
+
 // Biomass is plant matter per area, kg/ha; dry matter unless a name says fresh.
 type Biomass float64
 
@@ -91,6 +98,12 @@ const (
 	PoundOfGrainPerAcre       Yield = poundPerAcre
 	WheatBushelPerAcre        Yield = 60 * poundPerAcre // 60 lb, the US test weight
 	CanolaBushelPerAcre       Yield = 50 * poundPerAcre // 50 lb
+
+	NitrogenPoundPerWheatBushel  NitrogenPerYield = 1. / 60
+	NitrogenPoundPerCanolaBushel NitrogenPerYield = 1. / 50
+	NitrogenKilogramPerTonne     NitrogenPerYield = 0.001
+
+	PoundOfGainPerAcre Gain = poundPerAcre
 
 	KilogramOfMatterPerHectare     Biomass = 1
 	PoundOfMatterPerAcre           Biomass = poundPerAcre

@@ -57,6 +57,8 @@ func BaseSymbol(k Kind) string {
 	switch k {
 	case KindYield, KindWheatYield, KindCanolaYield:
 		return "kg/ha"
+	case KindPerYield, KindPerWheat, KindPerCanola:
+		return "kg/kg"
 	case KindLength:
 		return "m"
 	case KindSpeed:

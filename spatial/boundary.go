@@ -79,17 +79,6 @@ func Centroid(b *season.Boundary) (season.Position, bool) {
 	return pl.Position(Point{xy.X, xy.Y}), ok
 }
 
-// LabelPoint is a place well inside the boundary, for a name or a sample. It returns false when the
-// boundary holds no ground.
-func LabelPoint(b *season.Boundary) (season.Position, bool) {
-	pl, flat, ok := flatten(b)
-	if !ok {
-		return season.Position{}, false
-	}
-	xy, ok := flat.PointOnSurface().XY()
-	return pl.Position(Point{xy.X, xy.Y}), ok
-}
-
 // Simplify leaves out points that move the outline by less than a tolerance, for drawing: on a screen where
 // a pixel is 5 m wide nothing finer shows. A polygon too small to survive is kept as it is, a hole too small
 // is dropped. The result may cross itself and is not for measuring.

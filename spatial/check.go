@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"culm/season"
+
+	"github.com/peterstace/simplefeatures/geom"
 )
 
 // What a boundary may be, by common practice; no source.
@@ -137,7 +139,7 @@ func (c *check) shape() {
 		c.doubt("", "the boundary is far larger than a field", fmt.Sprintf("%.0f ha", area), fmt.Sprintf("at most %d ha (100 km2)", largestArea))
 	}
 	c.nesting()
-	if valid := shape(c.boundary).Validate() == nil; valid || slices.ContainsFunc(c.found, isFatal) {
+	if slices.ContainsFunc(c.found, isFatal) || allValid(shape(c.boundary)) {
 		return
 	}
 	ring, found := "", "no single place"
@@ -146,6 +148,17 @@ func (c *check) shape() {
 	}
 	c.doubt(ring, "the outline touches itself or runs back over itself; look whether the area is right", found,
 		"a ring that meets itself nowhere")
+}
+
+// allValid says that each polygon by itself is valid in the sense of the simple features standard. Polygons
+// that share a fence are sound; validating them together is not done, as the library panics on some of them.
+func allValid(m geom.MultiPolygon) bool {
+	for i := range m.NumPolygons() {
+		if m.PolygonN(i).Validate() != nil {
+			return false
+		}
+	}
+	return true
 }
 
 func isFatal(p season.Problem) bool { return p.Severity == season.Fatal }

@@ -1,0 +1,305 @@
+package ammonia_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"culm/agronomy/ammonia"
+	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
+	"culm/agronomy/fertilizer"
+	"culm/agronomy/unit"
+	"culm/season"
+
+	"github.com/google/go-cmp/cmp"
+)
+
+// Engel 2011 measured their largest losses at -2 to 5 °C: no temperature above -8 °C may stop the loss.
+func TestColdDoesNotStopTheLoss(t *testing.T) {
+	for _, celsius := range []float64{-5, -2, 0, 4.9, 5} {
+		r := expect(t, ammonia.Spreading{
+			Product: product(t, "urea"), Day: spread(), Surface: ammonia.DryGround, Weather: steady(21, celsius, nil),
+		})
+		if r.Loss < 0.03 {
+			t.Errorf("at %v °C, dry, %.4f of N is lost; cold slows the loss but does not stop it", celsius, r.Loss)
+		}
+	}
+}
+
+func TestShowersAreNotAddedUp(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist}
+	loss := func(rain rainOn) unit.Fraction {
+		s.Weather = steady(21, 5, rain)
+		return expect(t, s).Loss
+	}
+	if dry, showery := loss(nil), loss(showers(0, 1, 21, 4)); showery < dry {
+		t.Errorf("84 mm in showers of 4 mm lose %.4f, none %.4f; showers must not count as one rain", showery, dry)
+	}
+	if dry, rain := loss(nil), loss(rainOn{0: 20}); rain > dry/10 {
+		t.Errorf("20 mm at once loses %.4f of the dry %.4f", rain, dry)
+	}
+}
+
+// Montana: light scattered rain may increase the loss. On dry ground it wakes hydrolysis.
+func TestLightRainOnDryGroundDoesNotHelp(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.DryGround, Horizon: 10}
+	s.Weather = steady(10, 12, nil)
+	dry := expect(t, s)
+	s.Weather = steady(10, 12, rainOn{1: 3})
+	if light := expect(t, s); light.Loss <= dry.Loss {
+		t.Errorf("3 mm of rain lowered the loss in 10 days from %.4f to %.4f", dry.Loss, light.Loss)
+	}
+}
+
+func TestSnowIsNotRain(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist}
+	s.Weather = steady(21, -3, rainOn{1: 20})
+	if r := expect(t, s); !r.Rain.Day.IsZero() || r.Washed > 0 {
+		t.Errorf("20 mm at -3 °C carried in %.2f", r.Washed)
+	}
+	s.Weather = steady(21, 2, rainOn{1: 20})
+	s.Weather[1].Snow = 80
+	if r := expect(t, s); r.Washed > 0 {
+		t.Errorf("20 mm with 80 mm of snow lying carried in %.2f", r.Washed)
+	}
+}
+
+func TestProductsWithoutUrea(t *testing.T) {
+	for _, row := range []struct {
+		name       string
+		key        string
+		ph         float64 // 0: not tested
+		loss, high unit.Fraction
+		status     cite.Status
+	}{
+		{"thiosulfate", "ammonium-thiosulfate", 8.2, 0, 0, cite.Derived},
+		{"sulfate on acid soil", "ammonium-sulfate", 6.0, 0, 0.0955, cite.Confirmed},
+		{"sulfate at pH 7.5 exactly", "ammonium-sulfate", 7.5, 0, 0.0955, cite.Confirmed},
+		{"sulfate on calcareous soil", "ammonium-sulfate", 8.0, 0.136, 0.30, cite.FromMemory},
+		{"sulfate, soil not tested", "ammonium-sulfate", 0, 0, 0.30, cite.FromMemory},
+	} {
+		s := ammonia.Spreading{Product: product(t, row.key), Day: spread(), Weather: steady(21, 10, nil), Surface: ammonia.Moist}
+		if row.ph > 0 {
+			s.SoilPH = observed(unit.Ratio(row.ph))
+		}
+		r := expect(t, s)
+		if r.Loss != row.loss || r.High != row.high || r.Status != row.status {
+			t.Errorf("%s: lost %v, at most %v, %q; expected %v, %v, %q", row.name, r.Loss, r.High, r.Status, row.loss, row.high, row.status)
+		}
+		if assumed := r.Assumed&ammonia.AssumedPH != 0; assumed != (row.ph == 0) {
+			t.Errorf("%s: pH shown as assumed is %v", row.name, assumed)
+		}
+		if terms, err := ammonia.Trace(s); err != nil || terms != nil {
+			t.Errorf("%s: a trace of %d days, %v", row.name, len(terms), err)
+		}
+	}
+}
+
+// On snow only the urea half of UAN is lost (Illinois 2007: at most the urea half can volatilize).
+func TestOnSnow(t *testing.T) {
+	for _, row := range []struct {
+		key             string
+		loss, low, high float64
+	}{
+		{"urea", 0.225, 0.20, 0.25},
+		{"uan-28", 0.1125, 0.10, 0.125},
+	} {
+		r := expect(t, ammonia.Spreading{Product: product(t, row.key), Day: spread(), Surface: ammonia.OnSnow, Weather: steady(21, 8, rainOn{1: 25})})
+		got, want := [3]float64{float64(r.Loss), float64(r.Low), float64(r.High)}, [3]float64{row.loss, row.low, row.high}
+		if d := cmp.Diff(want, got); d != "" {
+			t.Errorf("%s on snow (-expected +got):\n%s", row.key, d)
+		}
+	}
+}
+
+func TestSurfaceIsReadFromTheDaysBefore(t *testing.T) {
+	day := spread()
+	before := func(rain ...float64) []season.ForecastDay {
+		var days []season.ForecastDay
+		for i, mm := range rain {
+			days = append(days, season.ForecastDay{WeatherDay: season.WeatherDay{
+				Day: day.Add(i - len(rain)), Rain: unit.Water(mm), Has: season.HasRain | season.HasSnow,
+			}})
+		}
+		return days
+	}
+	snowed := before(0, 0, 0, 0)
+	snowed[3].Snow = 60
+	gap := before(0, 0, 0, 0)
+	gap[2].Has = 0
+	lying := append(before(0, 0, 0, 0), season.ForecastDay{WeatherDay: season.WeatherDay{Day: day, Snow: 30, Has: season.HasSnow}})
+	for _, row := range []struct {
+		name    string
+		weather []season.ForecastDay
+		surface ammonia.Surface
+	}{
+		{"nothing known", nil, ammonia.SurfaceUnknown},
+		{"four dry days", before(0, 0, 0, 0), ammonia.DryGround},
+		{"a millimetre is not enough", before(0, 1, 0, 0), ammonia.DryGround},
+		{"rain yesterday", before(0, 0, 0, 6), ammonia.Moist},
+		{"two light days", before(0, 1, 0, 1), ammonia.Moist},
+		{"rain five days ago", before(30, 0, 0, 0, 0), ammonia.DryGround},
+		{"a day not measured is not a dry day", gap, ammonia.SurfaceUnknown},
+		{"only three days known", before(0, 0, 0), ammonia.SurfaceUnknown},
+		{"snow melted overnight", snowed, ammonia.Moist},
+		{"snow lying", lying, ammonia.OnSnow},
+	} {
+		if got := ammonia.SurfaceOn(day, row.weather); got != row.surface {
+			t.Errorf("%s: %q, expected %q", row.name, got, row.surface)
+		}
+	}
+}
+
+func TestResidueRaisesTheLoss(t *testing.T) {
+	loss := func(residue unit.Fraction) ammonia.Potential {
+		return ammonia.PotentialOf(ammonia.Moist, observed(residue))
+	}
+	if bare := loss(0); math.Abs(float64(bare.Expected)-0.18) > 1e-12 || bare.Low != 0 {
+		t.Errorf("bare ground: %+v; expected the middle of 0.31 and 0.05, from 0", bare)
+	}
+	last := unit.Fraction(0)
+	for _, cover := range []unit.Fraction{0, 0.05, 0.10, 0.19, 0.20, 0.60} {
+		p := loss(cover)
+		if p.Expected < last || p.Low > p.Expected || p.High < p.Expected {
+			t.Errorf("cover %v: %+v", cover, p)
+		}
+		last = p.Expected
+	}
+}
+
+func TestWhatIsNotKnownIsShownAsAssumed(t *testing.T) {
+	weather := steady(10, 6, rainOn{2: 3})
+	weather[4].Has = season.HasTemperature
+	weather[5].Has = season.HasRain
+	r := expect(t, ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Weather: weather})
+	all := ammonia.AssumedPH | ammonia.AssumedOrganicMatter | ammonia.AssumedResidue | ammonia.AssumedSurface |
+		ammonia.AssumedTemperature | ammonia.AssumedNoRain
+	if r.Assumed != all {
+		t.Errorf("assumed %v", r.Assumed.Words())
+	}
+	if want := spread().Add(10); r.AssumedFrom != want {
+		t.Errorf("weather assumed from %v, expected %v, when the forecast ends", r.AssumedFrom, want)
+	}
+
+	known := expect(t, ammonia.Spreading{
+		Product: product(t, "urea"), Day: spread(), Weather: steady(30, 6, nil), Surface: ammonia.Moist,
+		SoilPH: observed(unit.Ratio(6)), OrganicMatter: observed(unit.Fraction(0.02)), Residue: observed(unit.Fraction(0.3)),
+	})
+	if known.Assumed != 0 || !known.AssumedFrom.IsZero() {
+		t.Errorf("everything was known; assumed %v from %v", known.Assumed.Words(), known.AssumedFrom)
+	}
+	if words := all.Words(); len(words) != 6 {
+		t.Errorf("%d assumptions in words, expected 6: %v", len(words), words)
+	}
+}
+
+// Past the forecast the last temperature goes on and nothing is washed in.
+func TestBeyondTheForecast(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist}
+	s.Weather = steady(10, 4, rainOn{2: 8})
+	short := expect(t, s)
+	s.Weather = steady(21, 4, rainOn{2: 8})
+	long := expect(t, s)
+	if short.Loss != long.Loss || short.AssumedFrom != spread().Add(10) {
+		t.Errorf("ten days and the same going on: %v from %v; twenty-one days: %v", short.Loss, short.AssumedFrom, long.Loss)
+	}
+	if none := expect(t, ammonia.Spreading{Product: product(t, "urea"), Day: spread()}); none.Loss <= 0 || none.AssumedFrom != spread() {
+		t.Errorf("without any weather: %v, assumed from %v", none.Loss, none.AssumedFrom)
+	}
+}
+
+// A rain that comes half the time leaves the mean of the loss with it and the loss without it.
+func TestChanceOfRain(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(21, 6, rainOn{3: 14})}
+	sure := expect(t, s)
+	s.Weather[3].RainChance = 0.5
+	even := expect(t, s)
+	if want := (sure.Loss + sure.WithoutRain) / 2; math.Abs(float64(even.Loss-want)) > 1e-12 {
+		t.Errorf("even chance: %v, expected the middle %v", even.Loss, want)
+	}
+}
+
+func TestWhyInWords(t *testing.T) {
+	chancy := steady(21, 4, rainOn{1: 15.24})
+	chancy[1].RainChance = 0.6
+	for _, row := range []struct {
+		name string
+		s    ammonia.Spreading
+		key  string
+		says string
+	}{
+		{"a good rain", ammonia.Spreading{Weather: steady(21, 4, rainOn{1: 15.24}), Surface: ammonia.Moist}, "urea", "0.60 in of rain the day after carries it in"},
+		{"a rain that may fail", ammonia.Spreading{Weather: chancy, Surface: ammonia.Moist}, "urea", "60 % chance of 0.60 in of rain the day after, which would carry it in"},
+		{"a small rain", ammonia.Spreading{Weather: steady(21, 4, rainOn{0: 6}), Surface: ammonia.Moist}, "uan-28", "0.24 in of rain the same day carries part of it in"},
+		{"a late rain", ammonia.Spreading{Weather: steady(21, 10, rainOn{9: 25.4}), Surface: ammonia.Moist}, "urea", "1.00 in of rain 9 days after comes too late for most of it"},
+		{"no rain in the whole time", ammonia.Spreading{Weather: steady(21, 4, nil), Surface: ammonia.DryGround}, "urea", "no day with 0.20 in of rain comes by Tue 2 Mar, but the ground is dry"},
+		{"no rain in the forecast", ammonia.Spreading{Weather: steady(8, 4, nil), Surface: ammonia.Moist}, "urea", "no day with 0.20 in of rain is in sight by Wed 17 Feb, and the ground is moist"},
+		{"no weather at all", ammonia.Spreading{}, "urea", "no weather is known for the days after"},
+		{"snow", ammonia.Spreading{Surface: ammonia.OnSnow}, "urea", "spread on snow, where trials lost 20 to 25 % of urea"},
+		{"thiosulfate", ammonia.Spreading{}, "ammonium-thiosulfate", "none of its nitrogen is urea"},
+		{"sulfate", ammonia.Spreading{}, "ammonium-sulfate", "ammonium sulfate is lost only from soils above pH 7.5"},
+	} {
+		row.s.Product, row.s.Day = product(t, row.key), spread()
+		r := expect(t, row.s)
+		if got := strings.ReplaceAll(r.Why(unit.US), "\u202f", " "); got != row.says {
+			t.Errorf("%s: %q, expected %q", row.name, got, row.says)
+		}
+		for _, key := range append(r.Sources(), r.Source) {
+			if _, ok := cite.Find(key); !ok {
+				t.Errorf("%s: source %q is not in the catalogue", row.name, key)
+			}
+		}
+	}
+}
+
+func TestImpossibleInput(t *testing.T) {
+	good := ammonia.Spreading{Product: product(t, "urea"), Day: spread()}
+	for _, row := range []struct {
+		name  string
+		spoil func(*ammonia.Spreading)
+		says  string
+	}{
+		{"no day", func(s *ammonia.Spreading) { s.Day = calendar.Day{} }, "no day of spreading"},
+		{"pH with a slipped point", func(s *ammonia.Spreading) { s.SoilPH = observed(unit.Ratio(65)) }, "soil pH is 65; expected 3 to 11"},
+		{"pH not a number", func(s *ammonia.Spreading) { s.SoilPH = observed(unit.Ratio(math.NaN())) }, "soil pH is NaN"},
+		{"organic matter in percent", func(s *ammonia.Spreading) { s.OrganicMatter = observed(unit.Fraction(2.1)) }, "expected 0 to 0.3"},
+		{"residue in percent", func(s *ammonia.Spreading) { s.Residue = observed(unit.Fraction(40)) }, "expected 0 to 1"},
+		{"horizon running backwards", func(s *ammonia.Spreading) { s.Horizon = -1 }, "horizon of -1 days"},
+	} {
+		s := good
+		row.spoil(&s)
+		_, err := ammonia.Expect(s)
+		if err == nil || !strings.Contains(err.Error(), row.says) {
+			t.Errorf("%s: error %v, expected to read %q", row.name, err, row.says)
+		}
+		if _, traced := ammonia.Trace(s); traced == nil {
+			t.Errorf("%s: traced without complaint", row.name)
+		}
+	}
+}
+
+func BenchmarkTenDaysFiveProducts(b *testing.B) {
+	weather := steady(31, 5, rainOn{4: 7, 12: 15})
+	products := fertilizer.All()
+	b.ReportAllocs()
+	for b.Loop() {
+		for day := range 10 {
+			for _, p := range products {
+				if _, err := ammonia.Expect(ammonia.Spreading{Product: p, Day: spread().Add(day), Weather: weather}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		}
+	}
+}
+
+func BenchmarkExpect(b *testing.B) {
+	s := ammonia.Spreading{Product: product(b, "urea"), Day: spread(), Weather: steady(21, 5, rainOn{4: 7, 12: 15}), Surface: ammonia.Moist}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ammonia.Expect(s); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

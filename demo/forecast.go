@@ -1,0 +1,76 @@
+package demo
+
+import (
+	"time"
+
+	"culm/agronomy/unit"
+	"culm/season"
+)
+
+// outlook is a forecast day as it would be read out, in the units of the weather desk.
+type outlook struct {
+	low, high float64 // degrees F
+	rain      float64 // in, with melted snow
+	chance    float64 // of any rain
+	snow      float64 // in, lying
+	wind      float64 // mph, mean of the daylight hours
+	humidity  float64
+}
+
+// tenDays is the outlook of 10 February for the district: two mild days, rain, a windy Sunday as the front
+// goes through, three days of frozen ground under a little snow, and a thaw.
+func tenDays() []outlook {
+	return []outlook{
+		{31, 56, 0, 0.00, 0, 7, 0.48},     // Wed 10
+		{35, 58, 0, 0.05, 0, 6, 0.55},     // Thu 11
+		{39, 50, 0.60, 0.90, 0, 9, 0.84},  // Fri 12
+		{36, 46, 0.03, 0.50, 0, 10, 0.80}, // Sat 13
+		{27, 45, 0, 0.05, 0, 25, 0.42},    // Sun 14
+		{9, 25, 0.10, 0.60, 1, 13, 0.70},  // Mon 15
+		{2, 21, 0.04, 0.30, 2, 9, 0.72},   // Tue 16
+		{8, 29, 0, 0.05, 1, 8, 0.66},      // Wed 17
+		{20, 44, 0, 0.05, 0, 9, 0.52},     // Thu 18
+		{29, 54, 0, 0.05, 0, 8, 0.45},     // Fri 19
+	}
+}
+
+// forStation bends the outlook to a station: at Divide East the rain comes on Saturday, South Ford gets a
+// tenth of an inch in two showers.
+func (s site) forStation(days []outlook) []outlook {
+	const friday, saturday = 2, 3
+	switch s.id {
+	case "divide-east":
+		days[friday].rain, days[friday].chance = 0.04, 0.55
+		days[saturday].rain, days[saturday].chance = 0.57, 0.85
+	case "south-ford":
+		days[friday].rain, days[friday].chance = 0.04, 0.35
+		days[saturday].rain, days[saturday].chance = 0.06, 0.35
+		for i := range days {
+			days[i].high++
+		}
+	case "sallow-head":
+		for i := range days {
+			days[i].low--
+		}
+	}
+	return days
+}
+
+// writeForecasts enters what the weather desk issued this morning, before sunrise in the field.
+func writeForecasts(n *notebook) {
+	issued := Today().Time().Add(11 * time.Hour)
+	for _, s := range sites() {
+		f := &season.Forecast{Station: s.id, Issued: issued, By: weatherDesk}
+		for i, o := range s.forStation(tenDays()) {
+			f.Days = append(f.Days, season.ForecastDay{
+				WeatherDay: season.WeatherDay{
+					Day: Today().Add(i), Low: unit.Fahrenheit(o.low), High: unit.Fahrenheit(o.high),
+					Rain: unit.Water(o.rain) * unit.InchOfWater, Snow: unit.Water(o.snow) * unit.InchOfWater,
+					Has: season.HasTemperature | season.HasRain | season.HasSnow | season.HasWind | season.HasHumidity,
+				},
+				RainChance: unit.Fraction(o.chance), Wind: unit.Speed(o.wind) * unit.MilePerHour, Humidity: unit.Fraction(o.humidity),
+			})
+		}
+		n.writeAt(weatherDesk, Today(), issued.Add(5*time.Minute), f)
+	}
+}

@@ -28,6 +28,13 @@ const (
 	GrazingLoss       Key = "kansas-grazing-617"
 	Frontiers2025     Key = "frontiers-agronomy-2025"
 	MontanaSuccess    Key = "montana-after-harvest-protein"
+	Nebraska2007      Key = "nebraska-cropwatch-2007"
+	Nebraska2012      Key = "nebraska-cropwatch-2012-spring-n"
+	RapeGreenArea     Key = "fwi-rape-green-area"
+	RapeYield         Key = "teagasc-rape-growth"
+	ForageNVariant    Key = "forage-n-hay-and-forage"
+	ValueOfGainSimple Key = "value-of-gain-dtn-2015"
+	WheatPasture      Key = "kansas-forage-facts-wheat-pasture"
 	NorthDakotaSF1448 Key = "north-dakota-sf1448"
 )
 
@@ -59,6 +66,13 @@ func nitrogenSources() []Source {
 		{GrazingLoss, "Kansas State University, eUpdate 617, 10 March 2017: yield lost by grazing past first hollow stem.", "https://eupdate.agronomy.ksu.edu/eu_article_prep.php?article_id=1298", Confirmed},
 		{Frontiers2025, "Frontiers in Agronomy 2025: sensor-based nitrogen on 17 on-farm site-years; in wheat no significant difference from the growers' practice.", "doi:10.3389/fagro.2025.1651522", Confirmed},
 		{MontanaSuccess, "R. Engel, via farms.com commentary 125831, 2017: winter wheat protein below 12.5 % means nitrogen limited the yield.", "farms.com commentary 125831", Confirmed},
+		{Nebraska2007, "University of Nebraska-Lincoln, CropWatch, 16 March 2007: nitrogen for winter wheat at two wheat prices.", "http://cropwatch.unl.edu/archive/-/asset_publisher/VHeSpfv0Agju/content/892043", Confirmed},
+		{Nebraska2012, "University of Nebraska-Lincoln, CropWatch, 6 April 2012: Weighing costs and benefits of spring nitrogen on wheat.", "https://cropwatch.unl.edu/weighing-costs-and-benefits-spring-n-wheat-unl-cropwatch", Confirmed},
+		{RapeGreenArea, "Farmers Weekly, Target nitrogen for higher yields from oilseed rape: green area index from fresh weight, recovery of 55 to 75 %.", "https://www.fwi.co.uk/arable/target-nitrogen-for-higher-yields-from-oilseed-rape", Confirmed},
+		{RapeYield, "Teagasc, Oilseed rape crop growth: 175 kg N/ha for 3.5 t/ha, and 30 kg more for each further 0.5 t up to 5 t.", "https://www.teagasc.ie/crops/crops/break-crops/oilseed-rape/crop-growth/", Confirmed},
+		{ForageNVariant, "Hay and Forage Grower, article 2366: nitrogen for the forage a herd eats, from dry matter above a free 1,500 lb/ac.", "https://hayandforage.com/article-permalink-2366.html", Confirmed},
+		{ValueOfGainSimple, "DTN Progressive Farmer, 27 July 2015: Value of gain made simple.", "https://www.dtnpf.com/agriculture/web/ag/news/livestock/article/2015/07/27/value-of-gain-made-simple", Confirmed},
+		{WheatPasture, "Kansas State University, Forage Facts FORA23: wheat pasture, its protein, stocking and gain.", "Forage Facts FORA23", Confirmed},
 		{NorthDakotaSF1448, "North Dakota State University, SF1448, Fertilizing winter wheat, reviewed February 2023.", "https://ndsu.edu/agriculture/node/2456", Confirmed},
 	}
 }

@@ -18,6 +18,14 @@ const (
 	MaterialsSheet        Key = "fertilizer-physical-characteristics"
 	NorthDakotaGDD        Key = "north-dakota-growing-degree-days"
 	McMasterWilhelm1997   Key = "mcmaster-wilhelm-1997"
+	McMasterSmika1988     Key = "mcmaster-smika-1988"
+	BiomeBGC              Key = "biome-bgc-soil-temperature"
+	Zheng1993             Key = "zheng-hunt-running-1993"
+	SnowMelt              Key = "snow-melt-per-degree"
+	Feekes1954            Key = "feekes-scale"
+	CerealStages          Key = "bbch-zadoks-cereals"
+	CanolaStages          Key = "bbch-oilseed-rape"
+	ElongationDates       Key = "stem-elongation-dates"
 	KansasTopdress        Key = "kansas-topdress-timing"
 	OhioFeekes6           Key = "ohio-feekes-6"
 	TexasTopdress         Key = "texas-topdress-timing"
@@ -60,6 +68,14 @@ func timingSources() []Source {
 		{MaterialsSheet, "Estimated physical characteristics of fertilizer material.", "https://studylib.net/doc/18119690", Confirmed},
 		{NorthDakotaGDD, "North Dakota Agricultural Weather Network, growing degree days for wheat and canola (after Bauer, Fanning, Enz and Eberlein 1984, EB-37); fitted on spring crops.", "https://climate.umt.edu/mesonet/ag_tools/gdds", Confirmed},
 		{McMasterWilhelm1997, "McMaster and Wilhelm 1997, Growing degree-days: one equation, two interpretations, Agricultural and Forest Meteorology 87:291-300.", "Agric. For. Meteorol. 87:291", Confirmed},
+		{McMasterSmika1988, "McMaster and Smika 1988, Estimation and evaluation of winter wheat phenology in the central Great Plains: calendar days foretold best from emergence to jointing, degree days from 1 January later on.", "McMaster and Smika 1988, abstract", Confirmed},
+		{BiomeBGC, "Numerical Terradynamic Simulation Group, University of Montana, BIOME-BGC 4: soil temperature at 10 cm as an eleven-day weighted mean of air temperature, drawn towards the annual mean.", "BIOME-BGC 4 source", Confirmed},
+		{Zheng1993, "Zheng, Hunt and Running 1993, A daily soil temperature model based on air temperature and precipitation for continental applications, Climate Research 2:183-191.", "Clim. Res. 2:183", Confirmed},
+		{SnowMelt, "Snow ten times as deep as its water; 3 mm of water melted per degree and day. From memory.", "", FromMemory},
+		{Feekes1954, "Large 1954, Growth stages in cereals: illustration of the Feekes scale, Plant Pathology 3:128-129.", "Plant Pathol. 3:128", Confirmed},
+		{CerealStages, "Zadoks and BBCH codes for cereals: 30 stem elongation begins, 31 first node, 32 second node, 37 flag leaf visible.", "BBCH codes for cereals", Confirmed},
+		{CanolaStages, "BBCH codes for oilseed rape: 30 stem elongation begins, 31 first internode extended. From memory.", "BBCH codes for oilseed rape", FromMemory},
+		{ElongationDates, "Usual dates of stem elongation by latitude. From memory; no publication was found.", "", FromMemory},
 		{KansasTopdress, "Kansas State University, Time to topdress winter wheat is running out.", "http://www.agprofessional.com/news/time_to_topdress_winter_wheat_is_running_out_k-state_says_120158324.html", Confirmed},
 		{OhioFeekes6, "Ohio State University, nitrogen on wheat: no penalty up to Feekes 6.", "https://agcrops.osu.edu/newsletter/corn-newsletter/2023-07/when-and-how-much-nitrogen-apply-wheat", Confirmed},
 		{TexasTopdress, "Texas A&M AgriLife, Topdress timing: at least a week ahead of the first joint.", "https://agrilife.org/texasrowcrops/?p=609", Confirmed},

@@ -150,7 +150,10 @@ type Field struct {
 	Heads       working.Fact[unit.Ratio] `json:"heads,omitzero"`
 	HeadMass    working.Fact[unit.Mass]  `json:"headMass,omitzero"`
 	GrazingDays working.Fact[unit.Days]  `json:"grazingDays,omitzero"`
-	Note        string                   `json:"note,omitempty"`
+	// HerbicideDue says that a herbicide is to be sprayed at about the time of top-dressing, so that a liquid
+	// put down by flat fans can share the pass.
+	HerbicideDue bool   `json:"herbicideDue,omitempty"`
+	Note         string `json:"note,omitempty"`
 }
 
 // Kind implements Body.

@@ -54,7 +54,7 @@ type Spreading struct {
 	Product fertilizer.Product
 	Day     calendar.Day
 	// Weather is in order of day, measured and then forecast. Days before Day tell whether the ground was
-	// moist; Day itself and the days after it work on the product. Days may be missing.
+	// moist; Day itself and the days after it work on the product. Days may be missing. See Days.
 	//
 	// Rain dated Day is taken to fall after spreading. A forecast's Rain is taken to come with its
 	// RainChance or not at all; a chance of zero is none given, and the rain counts as certain. This is

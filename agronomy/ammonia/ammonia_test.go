@@ -209,6 +209,38 @@ func TestBeyondTheForecast(t *testing.T) {
 	}
 }
 
+// What was measured is certain; rain that is forecast keeps its chance.
+func TestDaysJoinsRecordAndForecast(t *testing.T) {
+	day := spread()
+	record := []season.WeatherDay{
+		{Day: day.Add(-1), Low: 0, High: 8, Rain: 3, Has: season.HasTemperature | season.HasRain},
+		{Day: day, Rain: 7, Has: season.HasRain},
+		{Day: day.Add(1), Low: 1, High: 9, Has: season.HasTemperature},
+	}
+	forecast := &season.Forecast{}
+	for i := range 3 {
+		forecast.Days = append(forecast.Days, season.ForecastDay{RainChance: 0.4, WeatherDay: season.WeatherDay{
+			Day: day.Add(i), Low: 2, High: 12, Rain: 10, Has: season.HasTemperature | season.HasRain,
+		}})
+	}
+	type seen struct {
+		Rain   unit.Water
+		High   unit.Temperature
+		Chance unit.Fraction
+	}
+	var got []seen
+	for _, d := range ammonia.Days(record, forecast) {
+		got = append(got, seen{d.Rain, d.High, d.RainChance})
+	}
+	want := []seen{{3, 8, 0}, {7, 12, 0}, {10, 9, 0.4}, {10, 12, 0.4}}
+	if d := cmp.Diff(want, got); d != "" {
+		t.Errorf("yesterday, today (rain measured), tomorrow (only temperature in the record), the day after (-expected +got):\n%s", d)
+	}
+	if alone := ammonia.Days(record, nil); len(alone) != 3 || alone[1].Rain != 7 {
+		t.Errorf("without a forecast: %+v", alone)
+	}
+}
+
 // A rain that comes half the time leaves the mean of the loss with it and the loss without it.
 func TestChanceOfRain(t *testing.T) {
 	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(21, 6, rainOn{3: 14})}

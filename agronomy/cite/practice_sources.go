@@ -13,6 +13,10 @@ const (
 	PlateauFits      Key = "plateau-fit-practice"
 	Kunsch1989       Key = "kunsch-1989"
 	PolitisRomano    Key = "politis-romano-1992"
+	PolitisWhite     Key = "politis-white-2004"
+	Hesterberg2014   Key = "hesterberg-2014"
+	MarriottPope     Key = "marriott-pope-1954"
+	ClopperPearson   Key = "clopper-pearson-1934"
 )
 
 func practiceSources() []Source {
@@ -28,5 +32,9 @@ func practiceSources() []Source {
 		{PlateauFits, "Grid over the join point, least squares for the rest, then refinement: common numerical practice.", "", CommonPractice},
 		{Kunsch1989, "Kunsch 1989, The jackknife and the bootstrap for general stationary observations, Annals of Statistics 17:1217 (moving blocks). From memory.", "Ann. Stat. 17:1217", FromMemory},
 		{PolitisRomano, "Politis and Romano 1992, A circular block-resampling procedure for stationary data. From memory.", "in: Exploring the Limits of Bootstrap, Wiley", FromMemory},
+		{PolitisWhite, "Politis and White 2004, Automatic block-length selection for the dependent bootstrap, Econometric Reviews 23:53-70; corrected by Patton, Politis and White 2009, 28:372-375. The formulas were read in the reference pages of two implementations that name it.", "doi:10.1081/ETC-120028836", Quoted},
+		{Hesterberg2014, "Hesterberg 2014, What teachers should know about the bootstrap: percentiles widened for small samples. The formula was read in the reference page of the author's own implementation.", "https://arxiv.org/abs/1411.5279", Quoted},
+		{MarriottPope, "Marriott and Pope 1954, Bias in the estimation of autocorrelations, Biometrika 41:390-402. From memory.", "Biometrika 41:390", FromMemory},
+		{ClopperPearson, "Clopper and Pearson 1934, The use of confidence or fiducial limits illustrated in the case of the binomial, Biometrika 26:404-413. From memory.", "Biometrika 26:404", FromMemory},
 	}
 }

@@ -54,13 +54,9 @@ func writeOutcome(n *notebook, s story, o outcome) {
 		if part.yield == 0 {
 			continue
 		}
-		bushel := unit.WheatBushelPerAcre
-		if s.crop == season.Canola {
-			bushel = unit.CanolaBushelPerAcre
-		}
-		h := &season.Harvest{Field: id, Day: o.cut, Part: part.name, Yield: unit.Yield(part.yield) * bushel, By: s.producer, Note: part.note}
+		h := &season.Harvest{Field: id, Day: o.cut, Part: part.name, Yield: bushelsPerAcre(part.yield, s.crop), By: s.producer, Note: part.note}
 		if part.protein > 0 {
-			h.Protein = working.Fact[unit.Fraction]{Value: unit.Fraction(part.protein) / 100, Origin: working.Origin{
+			h.Protein = working.Fact[unit.Fraction]{Value: percent(part.protein), Origin: working.Origin{
 				Kind: working.Observed, By: "Divide Co-op (invented)", On: o.cut, With: "near infrared at the elevator",
 			}}
 		}
@@ -80,7 +76,7 @@ func outcomes() []outcome {
 			yield: cuts{56.8, 57.9, 45.6}, test: cuts{12.4, 12.9, 10.9},
 		},
 		{
-			field: "Stubble Quarter", top: []spread{{march(4), uan28, 45, "streams"}}, cut: june(15),
+			field: "Stubble Quarter", top: []spread{{march(4), uan28, 45, "stream"}}, cut: june(15),
 			yield: cuts{50.2, 53.1, 39.4}, test: cuts{11.8, 12.4, 10.3},
 		},
 		{
@@ -98,7 +94,7 @@ func outcomes() []outcome {
 		},
 		{
 			// Protein says that the sand ran out of nitrogen even so.
-			field: "Sand Hill Quarter", top: []spread{{march(8), "uan-32", 35, "streams"}}, cut: june(14),
+			field: "Sand Hill Quarter", top: []spread{{march(8), "uan-32", 35, "stream"}}, cut: june(14),
 			yield: cuts{37.9, 41.6, 31.7}, test: cuts{11.2, 11.9, 10.1},
 		},
 		{
@@ -113,7 +109,7 @@ func outcomes() []outcome {
 			field: "Thin Ridge", cut: june(12), yield: cuts{20.4, 21.6, 0}, test: cuts{14.1, 14.6, 0},
 		},
 		{
-			field: "Milo Eighty", top: []spread{{march(5), uan28, 40, "streams"}}, cut: june(22),
+			field: "Milo Eighty", top: []spread{{march(5), uan28, 40, "stream"}}, cut: june(22),
 			yield: cuts{41.5, 45.2, 31.9}, test: cuts{11.3, 12.1, 10.0},
 		},
 		{
@@ -122,7 +118,7 @@ func outcomes() []outcome {
 		},
 		{
 			// Cattle stayed too long.
-			field: "Airstrip Eighty", top: []spread{{march(1), uan28, 35, "streams"}}, cut: june(11),
+			field: "Airstrip Eighty", top: []spread{{march(1), uan28, 35, "stream"}}, cut: june(11),
 			yield: cuts{28.9, 36.8, 25.1}, test: cuts{12.8, 12.4, 11.9}, note: "Steers off on 22 February, twelve days after the call.",
 		},
 		{
@@ -130,7 +126,7 @@ func outcomes() []outcome {
 			yield: cuts{46.3, 47.0, 37.8},
 		},
 		{
-			field: "Red Gate Eighty", top: []spread{{march(1), uan28, 45, "streams"}}, cut: june(8),
+			field: "Red Gate Eighty", top: []spread{{march(1), uan28, 45, "stream"}}, cut: june(8),
 			yield: cuts{33.6, 35.9, 27.4}, note: "Half a crop on the sour spots.",
 		},
 		{

@@ -64,11 +64,11 @@ func writeForecasts(n *notebook) {
 		for i, o := range s.forStation(tenDays()) {
 			f.Days = append(f.Days, season.ForecastDay{
 				WeatherDay: season.WeatherDay{
-					Day: Today().Add(i), Low: unit.Fahrenheit(o.low), High: unit.Fahrenheit(o.high),
-					Rain: unit.Water(o.rain) * unit.InchOfWater, Snow: unit.Water(o.snow) * unit.InchOfWater,
+					Day: Today().Add(i), Low: fahrenheit(o.low), High: fahrenheit(o.high),
+					Rain: inchesOfWater(o.rain), Snow: inchesOfWater(o.snow),
 					Has: season.HasTemperature | season.HasRain | season.HasSnow | season.HasWind | season.HasHumidity,
 				},
-				RainChance: unit.Fraction(o.chance), Wind: unit.Speed(o.wind) * unit.MilePerHour, Humidity: unit.Fraction(o.humidity),
+				RainChance: unit.Fraction(o.chance), Wind: milesPerHour(o.wind), Humidity: unit.Fraction(o.humidity),
 			})
 		}
 		n.writeAt(weatherDesk, Today(), issued.Add(5*time.Minute), f)

@@ -5,7 +5,6 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/unit"
 	"culm/season"
 )
 
@@ -21,12 +20,12 @@ func writeSoil(n *notebook, ordinal int, field string, t *soilTest) {
 	}
 	sample := fmt.Sprintf("D26-%04d", 1000+ordinal)
 	n.report(t.day, &season.Soil{
-		Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: 0, Bottom: 6 * unit.Inch,
+		Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: 0, Bottom: inchesDeep(6),
 		Results: append(t.fixed(), t.mobile(0)...),
 	})
 	if !t.shallow {
 		n.report(t.day, &season.Soil{
-			Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: 6 * unit.Inch, Bottom: 24 * unit.Inch,
+			Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: inchesDeep(6), Bottom: inchesDeep(24),
 			Results: t.mobile(1),
 		})
 	}
@@ -34,7 +33,11 @@ func writeSoil(n *notebook, ordinal int, field string, t *soilTest) {
 
 // report enters a laboratory's result, eight days after the sample was drawn.
 func (n *notebook) report(drawn calendar.Day, s *season.Soil) {
-	n.writeAt(laboratory, drawn, drawn.Add(8).Time().Add(20*time.Hour), s)
+	reported := drawn.Add(8).Time().Add(20 * time.Hour)
+	if s.Top > 0 {
+		reported = reported.Add(time.Minute) // the layers of one sample come in order
+	}
+	n.writeAt(laboratory, drawn, reported, s)
 }
 
 // fixed are the results of what stays where it is, so that the top 6 in speak for it.
@@ -42,7 +45,7 @@ func (t soilTest) fixed() []season.Result {
 	return measured(
 		season.Result{Analyte: season.PH, Value: t.ph},
 		season.Result{Analyte: season.BufferPH, Value: t.buffer, Method: sikora},
-		season.Result{Analyte: season.OrganicMatter, Value: round(t.organic, 0.1) / 100},
+		season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 		season.Result{Analyte: season.Phosphorus, Value: t.phosphorus, Method: mehlich3},
 		season.Result{Analyte: season.Potassium, Value: t.potassium, Method: mehlich3},
 		season.Result{Analyte: season.Zinc, Value: t.zinc, Method: "dtpa"},
@@ -103,11 +106,11 @@ func writeSpots(n *notebook, ordinal int, field string, s story) {
 
 func (t spotTest) body(field, sample string, day calendar.Day) *season.Soil {
 	return &season.Soil{
-		Sample: sample, Field: field, Day: day, Lab: laboratory, Top: 0, Bottom: 6 * unit.Inch,
+		Sample: sample, Field: field, Day: day, Lab: laboratory, Top: 0, Bottom: inchesDeep(6),
 		Results: measured(
 			season.Result{Analyte: season.PH, Value: t.ph},
 			season.Result{Analyte: season.BufferPH, Value: t.buffer, Method: sikora},
-			season.Result{Analyte: season.OrganicMatter, Value: round(t.organic, 0.1) / 100},
+			season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 			season.Result{Analyte: season.Phosphorus, Value: t.phosphorus, Method: mehlich3},
 			season.Result{Analyte: season.Potassium, Value: t.potassium, Method: mehlich3},
 			season.Result{Analyte: season.Aluminium, Value: t.aluminium},

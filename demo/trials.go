@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/unit"
 	"culm/season"
 )
 
@@ -17,11 +16,10 @@ type rateTrial struct {
 	year          int
 	rates         []float64 // lb/ac of N
 	repeats       int
-	bushel        unit.Yield // of the crop
-	check         float64    // bu/ac without N
-	plateau       float64    // bu/ac
-	enough        float64    // lb/ac of N at which the plateau begins
-	blocks, plots float64    // bu/ac, standard deviations
+	check         float64 // bu/ac without N
+	plateau       float64 // bu/ac
+	enough        float64 // lb/ac of N at which the plateau begins
+	blocks, plots float64 // bu/ac, standard deviations
 }
 
 // rateTrials are the trials of the district: wheat in a good and in a dry year, canola in one.
@@ -29,9 +27,9 @@ func rateTrials() []rateTrial {
 	wheat := []float64{0, 30, 60, 90, 120, 150}
 	canola := []float64{0, 40, 80, 120, 160}
 	return []rateTrial{
-		{"Divide wheat rates", season.WheatGrain, 2025, wheat, 4, unit.WheatBushelPerAcre, 34, 61, 108, 2.0, 2.6},
-		{"Divide wheat rates", season.WheatGrain, 2026, wheat, 4, unit.WheatBushelPerAcre, 33, 50, 82, 1.8, 2.4},
-		{"Divide canola rates", season.Canola, 2026, canola, 4, unit.CanolaBushelPerAcre, 23, 44, 128, 1.5, 2.2},
+		{"Divide wheat rates", season.WheatGrain, 2025, wheat, 4, 34, 61, 108, 2.0, 2.6},
+		{"Divide wheat rates", season.WheatGrain, 2026, wheat, 4, 33, 50, 82, 1.8, 2.4},
+		{"Divide canola rates", season.Canola, 2026, canola, 4, 23, 44, 128, 1.5, 2.2},
 	}
 }
 
@@ -52,7 +50,7 @@ func (t rateTrial) grow(r *rand.Rand) []season.Plot {
 	for b, block := range blocks {
 		for i, rate := range t.rates {
 			yield := t.mean(rate) + block + noise[b*len(t.rates)+i]
-			plots = append(plots, season.Plot{Rate: unit.Rate(rate) * unit.PoundPerAcre, Yield: unit.Yield(round(yield, 0.1)) * t.bushel})
+			plots = append(plots, season.Plot{Rate: poundsPerAcre(rate), Yield: bushelsPerAcre(round(yield, 0.1), t.crop)})
 		}
 	}
 	return plots

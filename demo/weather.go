@@ -202,9 +202,9 @@ func (s site) rain(district, miss, spread float64) float64 {
 	return district * s.wetter * math.Exp(0.3*spread)
 }
 
-func inches(mm float64) unit.Water      { return unit.Water(round(mm/25.4, 0.01)) * unit.InchOfWater }
-func wholeInches(mm float64) unit.Water { return unit.Water(math.Round(mm/25.4)) * unit.InchOfWater }
+func inches(mm float64) unit.Water      { return inchesOfWater(round(mm/25.4, 0.01)) }
+func wholeInches(mm float64) unit.Water { return inchesOfWater(math.Round(mm / 25.4)) }
 
 func wholeFahrenheit(celsius float64) unit.Temperature {
-	return unit.Fahrenheit(math.Round(unit.Temperature(celsius).Fahrenheit()))
+	return fahrenheit(math.Round(unit.Temperature(celsius).Fahrenheit()))
 }

@@ -52,20 +52,16 @@ func (s story) field(id string) *season.Field {
 	}
 	told := working.Origin{Kind: working.Observed, By: s.producer, On: s.enrolled()}
 	if s.goal > 0 {
-		bushel := unit.WheatBushelPerAcre
-		if s.crop == season.Canola {
-			bushel = unit.CanolaBushelPerAcre
-		}
-		f.YieldGoal = working.Fact[unit.Yield]{Value: unit.Yield(s.goal) * bushel, Origin: working.Origin{
+		f.YieldGoal = working.Fact[unit.Yield]{Value: bushelsPerAcre(s.goal, s.crop), Origin: working.Origin{
 			Kind: working.Setting, By: s.producer, On: s.enrolled(), With: "the field's own yields of past years",
 		}}
 	}
 	if s.acres > 0 {
-		f.AreaGiven = working.Fact[unit.Area]{Value: unit.Area(s.acres) * unit.Acre, Origin: told}
+		f.AreaGiven = working.Fact[unit.Area]{Value: acresOf(s.acres), Origin: told}
 	}
 	if s.herd != nil {
 		f.Heads = working.Fact[unit.Ratio]{Value: unit.Ratio(s.herd.heads), Origin: told}
-		f.HeadMass = working.Fact[unit.Mass]{Value: unit.Mass(s.herd.pounds) * unit.Pound, Origin: told}
+		f.HeadMass = working.Fact[unit.Mass]{Value: poundsOf(s.herd.pounds), Origin: told}
 		f.GrazingDays = working.Fact[unit.Days]{Value: unit.Days(s.herd.days), Origin: told}
 	}
 	return f
@@ -73,14 +69,14 @@ func (s story) field(id string) *season.Field {
 
 func (a spread) applied(field, by string) *season.Applied {
 	return &season.Applied{
-		Field: field, Day: a.day, Product: a.product, Rate: unit.Rate(a.pounds) * unit.PoundPerAcre, Placement: a.placement, By: by,
+		Field: field, Day: a.day, Product: a.product, Rate: poundsPerAcre(a.pounds), Placement: a.placement, By: by,
 	}
 }
 
 func (r ramp) body(field string) *season.Ramp {
 	out := &season.Ramp{Field: field, Day: r.day, Observer: scout}
 	for i, rate := range r.rates {
-		out.Steps = append(out.Steps, season.RampStep{Rate: unit.Rate(rate) * unit.PoundPerAcre, Better: r.better[i]})
+		out.Steps = append(out.Steps, season.RampStep{Rate: poundsPerAcre(rate), Better: r.better[i]})
 	}
 	return out
 }
@@ -116,20 +112,20 @@ func (w walk) visit(field string, crop season.Crop) *season.Visit {
 	seen := func(with string) working.Origin {
 		return working.Origin{Kind: working.Observed, By: w.observer, On: w.day, With: with}
 	}
-	share := func(percent float64, with string) working.Fact[unit.Fraction] {
-		if percent == 0 {
+	share := func(x float64, with string) working.Fact[unit.Fraction] {
+		if x == 0 {
 			return working.Fact[unit.Fraction]{}
 		}
-		return working.Fact[unit.Fraction]{Value: unit.Fraction(percent) / 100, Origin: seen(with)}
+		return working.Fact[unit.Fraction]{Value: percent(x), Origin: seen(with)}
 	}
 	v.Residue = share(w.residue, "line of 100 points")
 	v.Green = share(w.green, "photo from above")
 	v.Stand = share(w.stand, "plants counted in 10 places")
 	if w.hollow > 0 {
-		v.HollowStem = working.Fact[unit.Length]{Value: unit.Length(w.hollow) / 100, Origin: seen("10 largest tillers outside the fence, split")}
+		v.HollowStem = working.Fact[unit.Length]{Value: centimetres(w.hollow), Origin: seen("10 largest tillers outside the fence, split")}
 	}
 	if w.fresh > 0 {
-		v.FreshMass = working.Fact[unit.Biomass]{Value: unit.Biomass(w.fresh) * unit.KilogramOfMatterPerSquareMetre, Origin: seen("4 squares cut and weighed fresh")}
+		v.FreshMass = working.Fact[unit.Biomass]{Value: freshMass(w.fresh), Origin: seen("4 squares cut and weighed fresh")}
 	}
 	return v
 }

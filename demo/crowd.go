@@ -118,8 +118,9 @@ func draw(r *rand.Rand, names *names, b block) story {
 	s.texture = pick(r, []season.Texture{season.Sand, season.SandyLoam, season.Loam, season.SiltLoam, season.ClayLoam, season.Clay}, 7, 20, 28, 22, 16, 7)
 	s.tillage = pick(r, []season.Tillage{season.Tilled, season.Reduced, season.NoTill}, 40, 30, 30)
 	s.previous = pick(r, []string{"wheat", "sorghum", "soybean", "fallow", "canola"}, 66, 10, 10, 8, 6)
-	if s.crop == season.Canola {
-		s.previous = "wheat"
+	isLate := s.previous == "sorghum" || s.previous == "soybean"
+	if s.crop != season.WheatGrain && isLate || s.crop == season.Canola {
+		s.previous = "wheat" // nothing else is off the field in time
 	}
 	if r.Float64() < 0.35 {
 		s.acres = math.Round(b.acres())
@@ -135,6 +136,9 @@ func drawFall(r *rand.Rand, s *story) {
 	switch s.crop {
 	case season.WheatGrain:
 		s.planted, s.goal = fall(time.September, 24).Add(r.IntN(24)), round(normal(r, 47, 7, 25, 70), 1)
+		if s.previous != "wheat" && s.previous != "fallow" && s.previous != "canola" {
+			s.planted = s.planted.Add(15)
+		}
 	case season.Canola:
 		s.planted, s.goal = fall(time.September, 10).Add(r.IntN(18)), round(normal(r, 38, 6, 22, 55), 1)
 	default:

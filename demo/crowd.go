@@ -118,9 +118,8 @@ func draw(r *rand.Rand, names *names, b block) story {
 	s.texture = pick(r, []season.Texture{season.Sand, season.SandyLoam, season.Loam, season.SiltLoam, season.ClayLoam, season.Clay}, 7, 20, 28, 22, 16, 7)
 	s.tillage = pick(r, []season.Tillage{season.Tilled, season.Reduced, season.NoTill}, 40, 30, 30)
 	s.previous = pick(r, []string{"wheat", "sorghum", "soybean", "fallow", "canola"}, 66, 10, 10, 8, 6)
-	isLate := s.previous == "sorghum" || s.previous == "soybean"
-	if s.crop != season.WheatGrain && isLate || s.crop == season.Canola {
-		s.previous = "wheat" // nothing else is off the field in time
+	if s.crop != season.WheatGrain && comesOffLate(s.previous) || s.crop == season.Canola {
+		s.previous = "wheat"
 	}
 	if r.Float64() < 0.35 {
 		s.acres = math.Round(b.acres())
@@ -131,12 +130,15 @@ func draw(r *rand.Rand, names *names, b block) story {
 	return s
 }
 
+// comesOffLate says that a crop is cut in October, so that only late wheat can follow it.
+func comesOffLate(crop string) bool { return crop == "sorghum" || crop == "soybean" }
+
 // drawFall draws planting, yield goal, cattle and the nitrogen of the fall.
 func drawFall(r *rand.Rand, s *story) {
 	switch s.crop {
 	case season.WheatGrain:
 		s.planted, s.goal = fall(time.September, 24).Add(r.IntN(24)), round(normal(r, 47, 7, 25, 70), 1)
-		if s.previous != "wheat" && s.previous != "fallow" && s.previous != "canola" {
+		if comesOffLate(s.previous) {
 			s.planted = s.planted.Add(15)
 		}
 	case season.Canola:

@@ -35,12 +35,12 @@ type Frozen struct {
 var ErrDamaged = errors.New("the frozen plan was changed or damaged after it was made")
 
 // Freeze computes the plan for a field and fixes it together with its input.
-func Freeze(fs season.FieldSeason, engine string, made time.Time, by string) (Frozen, error) {
+func (a *Advisor) Freeze(fs season.FieldSeason, engine string, made time.Time, by string) (Frozen, error) {
 	input, err := json.Marshal(fs)
 	if err != nil {
 		return Frozen{}, fmt.Errorf("freezing the input of field %s: %w", fs.Field.ID, err)
 	}
-	plan, err := json.Marshal(Advise(fs))
+	plan, err := json.Marshal(a.Advise(fs))
 	if err != nil {
 		return Frozen{}, fmt.Errorf("freezing the plan of field %s: %w", fs.Field.ID, err)
 	}
@@ -98,9 +98,9 @@ type Difference struct {
 	Now  string `json:"now"`
 }
 
-// Again computes a frozen plan again from its input and compares every value. It fails with ErrDamaged when
+// Replay computes a frozen plan again from its input and compares every value. It fails with ErrDamaged when
 // the frozen plan is not what was frozen.
-func (f Frozen) Again() (Replay, error) {
+func (a *Advisor) Replay(f Frozen) (Replay, error) {
 	then, err := f.Read()
 	if err != nil {
 		return Replay{}, err
@@ -109,7 +109,7 @@ func (f Frozen) Again() (Replay, error) {
 	if err := json.Unmarshal(f.Input, &fs); err != nil {
 		return Replay{}, fmt.Errorf("reading the input of frozen plan %s: %w", f.ID, err)
 	}
-	now, err := json.Marshal(Advise(fs))
+	now, err := json.Marshal(a.Advise(fs))
 	if err != nil {
 		return Replay{}, err
 	}

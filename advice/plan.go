@@ -8,6 +8,8 @@ package advice
 import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
+	"culm/agronomy/need"
+	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -81,25 +83,16 @@ type Decision struct {
 	// Stake is the money at stake on the field: what acting well is worth over doing nothing, or, while the
 	// need is unsure, what it would be worth if the high end of the evidence were true.
 	Stake unit.Money `json:"stake"`
+	// Waiting is what a week's delay would cost on the field.
+	Waiting unit.Money `json:"waiting"`
 	// DaysLeft counts the days to the deadline; negative when it is past. HasDaysLeft says it is known.
 	DaysLeft    int  `json:"daysLeft"`
 	HasDaysLeft bool `json:"hasDaysLeft"`
 }
 
-// NeedVerdict is what the comparison with a reference says.
-type NeedVerdict string
-
-// The verdicts.
-const (
-	ResponseSeen   NeedVerdict = "response seen"
-	ResponseUnsure NeedVerdict = "response unsure"
-	NoResponse     NeedVerdict = "no response seen"
-	NoReference    NeedVerdict = "no reference read"
-)
-
 // Need is the evidence on whether the crop lacks nitrogen.
 type Need struct {
-	Verdict NeedVerdict `json:"verdict"`
+	Verdict need.Verdict `json:"verdict"`
 	// Evidence lists the reference comparisons, strongest and latest first; the first one decides.
 	Evidence []NeedEvidence   `json:"evidence,omitempty"`
 	Sentence working.Sentence `json:"sentence"`
@@ -113,10 +106,15 @@ type NeedEvidence struct {
 	Instrument string           `json:"instrument,omitempty"`
 	Reference  season.Reference `json:"reference"`
 	Means      season.Means     `json:"means"`
-	Strength   string           `json:"strength"` // in words: "strong", "fair", "weak"
-	Verdict    NeedVerdict      `json:"verdict"`
-	Pairs      int              `json:"pairs"`
-	Index      working.ID       `json:"index,omitempty"` // figure: response index with its interval
+	Strength   need.Strength    `json:"strength"`
+	// StrengthWhy says what the strength rests on.
+	StrengthWhy string       `json:"strengthWhy,omitempty"`
+	Verdict     need.Verdict `json:"verdict"`
+	Pairs       int          `json:"pairs"`
+	// Index is the figure of the response index with its interval; empty for scores by eye, whose Share is
+	// the figure of how often the reference was greener.
+	Index working.ID `json:"index,omitempty"`
+	Share working.ID `json:"share,omitempty"`
 	// Series are the paired readings, for a picture: position along (m) or pair number, both values.
 	Series   []PairPoint `json:"series,omitempty"`
 	Warnings []string    `json:"warnings,omitempty"`
@@ -208,23 +206,27 @@ type Pay struct {
 	BreakEven working.ID `json:"breakEven,omitempty"`
 }
 
-// Response is the picture of yield against nitrogen that the decision follows.
+// Response is the picture of what the crop gains from nitrogen, as the decision follows it.
 type Response struct {
 	// Title answers the question the picture is looked at for.
-	Title  string          `json:"title,omitempty"`
-	Points []ResponsePoint `json:"points,omitempty"`
-	// Observed are plots of trials, when a curve was fitted to them.
+	Title  working.Sentence `json:"title,omitempty"`
+	Points []ResponsePoint  `json:"points,omitempty"`
+	// GainKind is the kind the gain is shown as: bushels of wheat or of canola, pounds of live weight.
+	GainKind unit.Kind `json:"gainKind,omitempty"`
+	// Observed are plots of the season's trials, total yield against total nitrogen: another scale than
+	// Points, to be drawn beside them.
 	Observed []season.Plot `json:"observed,omitempty"`
 	Advised  unit.Rate     `json:"advised"`
 }
 
-// ResponsePoint is the outlook at one rate, with the range the evidence leaves.
+// ResponsePoint is the outlook at one rate spread, with the range the evidence leaves.
 type ResponsePoint struct {
-	Rate  unit.Rate         `json:"rate"`
-	Yield unit.Yield        `json:"yield"`
-	Low   unit.Yield        `json:"low"`
-	High  unit.Yield        `json:"high"`
-	Net   unit.MoneyPerArea `json:"net"`
+	Rate unit.Rate  `json:"rate"`
+	Gain unit.Yield `json:"gain"` // over no top-dress
+	Low  unit.Yield `json:"low"`
+	High unit.Yield `json:"high"`
+	// Net is over doing nothing, at expected prices.
+	Net unit.MoneyPerArea `json:"net"`
 }
 
 // Deadline is the day after which top-dressing no longer makes yield.
@@ -253,13 +255,16 @@ type NutrientFinding struct {
 	Name       string         `json:"name"`
 	Pairs      int            `json:"pairs"`
 	Difference working.ID     `json:"difference"` // figure: good minus poor, with interval from five pairs on
-	PoorMean   float64        `json:"poorMean"`
-	GoodMean   float64        `json:"goodMean"`
+	// PoorMean, GoodMean and Critical are in the base unit of Kind.
+	Kind     unit.Kind `json:"kind"`
+	PoorMean float64   `json:"poorMean"`
+	GoodMean float64   `json:"goodMean"`
 	// P is the two-sided p value of the paired t test; nil with fewer than five pairs.
 	P *float64 `json:"p,omitempty"`
 	// Critical is the level below which the crop is limited; nil where no source gives one for the crop.
-	Critical *float64 `json:"critical,omitempty"`
-	Verdict  string   `json:"verdict"` // in words
+	Critical *float64  `json:"critical,omitempty"`
+	Part     soil.Part `json:"part"`
+	Verdict  string    `json:"verdict"` // in words
 }
 
 // Note is a remark that opens to a figure.

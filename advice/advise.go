@@ -1,0 +1,78 @@
+package advice
+
+import (
+	"hash/fnv"
+
+	"culm/agronomy/soil"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+// Advise computes the plan for one field. It never fails: what cannot be answered is part of the plan, with
+// what would be needed to answer it.
+//
+// It asks in the order of the trade: is there a need, how much, from which product placed how on which day,
+// and does it pay. Each question is a file of this package.
+func (a *Advisor) Advise(fs season.FieldSeason) Plan {
+	c := &inquiry{advisor: a, fs: fs}
+	c.plan = Plan{
+		Version: Version, Field: fs.Field, Producer: fs.Producer, Today: fs.Today,
+		Invented: fs.Settings.Invented, Units: fs.Settings.Units,
+	}
+	c.know()
+	c.askNeed()
+	c.askDeadline()
+	c.askRate()
+	c.askDays()
+	c.askOptions()
+	c.decide()
+	c.askSpots()
+	c.cautions()
+	return c.plan
+}
+
+// inquiry is the state of working out one plan. Each chapter reads what earlier ones found.
+type inquiry struct {
+	advisor *Advisor
+	fs      season.FieldSeason
+	plan    Plan
+
+	known   known
+	spots   soil.Matched
+	need    needFinding
+	rate    rateFinding
+	days    []dayFinding
+	options []optionFinding
+	chosen  *optionFinding
+}
+
+func (c *inquiry) ledger() *working.Ledger { return &c.plan.Figures }
+
+func (c *inquiry) warn(text string, f working.ID) {
+	for _, n := range c.plan.Warnings {
+		if n.Text == text {
+			return
+		}
+	}
+	c.plan.Warnings = append(c.plan.Warnings, Note{Text: text, Figure: f})
+}
+
+func (c *inquiry) missing(what, brings string) {
+	c.plan.Missing = append(c.plan.Missing, Missing{What: what, Brings: brings})
+}
+
+// seed starts the random draws of a field: the same field and subject always draw the same numbers.
+func seed(parts ...string) uint64 {
+	h := fnv.New64a()
+	for _, p := range parts {
+		_, _ = h.Write([]byte(p)) // a hash never fails
+		_, _ = h.Write([]byte{0})
+	}
+	return h.Sum64()
+}
+
+// enter puts a known fact in the ledger as a figure of its own.
+func enter[T unit.Quantity](l *working.Ledger, id working.ID, label string, f working.Fact[T], kind unit.Kind) working.Figure {
+	return l.Add(working.Figure{ID: id, Label: label, Amount: working.Of(f.Value).As(kind), Origin: f.Origin})
+}

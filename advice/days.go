@@ -1,0 +1,116 @@
+package advice
+
+import (
+	"fmt"
+	"time"
+
+	"culm/agronomy/ammonia"
+	"culm/agronomy/calendar"
+	"culm/agronomy/fertilizer"
+	"culm/agronomy/unit"
+	"culm/agronomy/weather"
+	"culm/season"
+)
+
+// dayFinding is a coming day as far as it concerns every product.
+type dayFinding struct {
+	day    calendar.Day
+	sky    season.ForecastDay
+	ground weather.Ground
+	stop   string   // why nothing may be spread; empty when the day is open
+	wet    bool     // rain that day makes spreading itself doubtful
+	flags  []string // doubts for any product
+}
+
+// forecastShelfLife is how old a forecast may be on the day of the advice before it says nothing about the
+// coming days any more. Common practice, no source.
+const forecastShelfLife = 3
+
+// Limits of wind on the day of spreading: above them dry product is thrown unevenly and spray drifts. From
+// memory; product labels rule.
+const (
+	windyDry   = 15 * unit.MilePerHour
+	windySpray = 10 * unit.MilePerHour
+)
+
+// A day with this much rain, this likely, is not chosen while a drier one is open. Common practice, no source.
+const (
+	wetDay = 2 * unit.MillimetreOfWater
+	likely = unit.Fraction(0.4)
+)
+
+// askDays looks at the coming days: from today to the end of the forecast or the deadline.
+func (c *inquiry) askDays() {
+	f := c.fs.Forecast
+	switch {
+	case f == nil:
+		c.missing("a weather forecast", "which of the coming days is best, and what rain would save")
+		return
+	case c.forecastExpired():
+		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+calendar.FromTime(f.Issued).Spoken())
+		return
+	}
+	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits}
+	for _, sky := range f.Days {
+		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.Day) {
+			continue
+		}
+		d := dayFinding{day: sky.Day, sky: sky, ground: outlook.Ground(sky.Day)}
+		if d.ground.Stops() {
+			d.stop = d.ground.Reason
+		} else if d.ground.State == weather.SoftWet {
+			d.flags = append(d.flags, "soft ground: "+d.ground.Reason)
+		}
+		if d.ground.Doubt != "" {
+			d.flags = append(d.flags, d.ground.Doubt)
+		}
+		if d.wet = sky.Rain >= wetDay && (sky.RainChance == 0 || sky.RainChance >= likely); d.wet && d.stop == "" {
+			d.flags = append(d.flags, "rain that day: hard to be done before it starts")
+		}
+		c.days = append(c.days, d)
+	}
+}
+
+// forecastExpired says that the forecast does not reach today or was issued too long ago.
+func (c *inquiry) forecastExpired() bool {
+	f := c.fs.Forecast
+	if len(f.Days) == 0 || f.Days[len(f.Days)-1].Day.Before(c.fs.Today) {
+		return true
+	}
+	return c.fs.Today.Sub(calendar.FromTime(f.Issued.In(time.UTC))) > forecastShelfLife
+}
+
+// sky is the weather of the last two weeks and the forecast after it, from which the loss of ammonia is
+// reckoned: the surface is read from the days before spreading.
+func (c *inquiry) sky() []season.ForecastDay {
+	record := c.fs.Weather
+	record = record[max(0, len(record)-14):]
+	if c.fs.Forecast == nil || c.forecastExpired() {
+		return ammonia.Days(record, nil)
+	}
+	return ammonia.Days(record, c.fs.Forecast)
+}
+
+// flagsFor adds to a day's doubts those that depend on the product.
+func (d dayFinding) flagsFor(p fertilizer.Product, s unit.System) []string {
+	flags := d.flags
+	add := func(format string, args ...any) {
+		flags = append(flags[:len(flags):len(flags)], fmt.Sprintf(format, args...))
+	}
+	if d.sky.Has&season.HasWind != 0 {
+		wind := unit.Show(unit.KindSpeed, float64(d.sky.Wind), s)
+		switch {
+		case p.Form == fertilizer.Liquid && d.sky.Wind > windySpray:
+			add("wind %s: spray drifts", wind)
+		case p.Form == fertilizer.Dry && d.sky.Wind > windyDry:
+			add("wind %s: dry product is thrown unevenly", wind)
+		}
+	}
+	if p.Form == fertilizer.Liquid && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < 0 {
+		add("frost in the morning: liquid on frosted leaves burns, wait until they are dry")
+	}
+	if salt := p.SaltOut; p.Form == fertilizer.Liquid && salt.Known() && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < salt.Value {
+		add("colder than %s: %s drops crystals", unit.Show(unit.KindTemperature, float64(salt.Value), s), p.Name)
+	}
+	return flags
+}

@@ -1,0 +1,235 @@
+package advice
+
+import (
+	"fmt"
+	"strings"
+
+	"culm/agronomy/cite"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+)
+
+// Handout is what a producer is given: one page in plain words and in the units they use. The page on
+// screen, the page in print and the PDF are three dresses of this one text.
+type Handout struct {
+	Producer string
+	Field    string
+	Crop     string
+	Area     string // empty when unknown
+	Day      string // "Wednesday 10 February 2027"
+	Invented bool
+	Sentence string
+	Reasons  []string
+	// Do is what to set and buy, empty unless the advice is to spread.
+	Do []Line
+	// Days are the coming days, one a line.
+	Days []HandoutDay
+	// Seen lists what the advice rests on, with who saw it and when; Assumed what nobody saw.
+	Seen    []string
+	Assumed []string
+	Missing []string
+	// Ways sets the published ways of finding the rate side by side.
+	Ways     []Line
+	Cautions []string
+	Sources  []string
+	Closing  string
+}
+
+// Line is a label and what stands beside it.
+type Line struct {
+	Label string
+	Value string
+	// Lead marks the line the decision follows.
+	Lead bool
+}
+
+// HandoutDay is one coming day.
+type HandoutDay struct {
+	Day   string
+	Words string
+	Best  bool
+	Stop  bool
+}
+
+// HandoutOf writes the producer's page for a plan.
+func HandoutOf(p *Plan, s unit.System) Handout {
+	l := &p.Figures
+	h := Handout{
+		Producer: p.Producer.Name, Field: p.Field.Name, Crop: p.Field.Crop.String(),
+		Day: p.Today.Time().Format("Monday 2 January 2006"), Invented: p.Invented,
+		Sentence: p.Sentence.Read(l, s),
+		Closing:  "Culm advises. The product's label, local rules and the licensed person decide.",
+	}
+	if area, ok := l.Get("area"); ok {
+		h.Area = area.Show(s)
+	}
+	for _, r := range p.Reasons {
+		h.Reasons = append(h.Reasons, r.Read(l, s))
+	}
+	h.Do = p.toDo(s)
+	h.Days = p.handoutDays()
+	h.Ways = p.ways(s)
+	h.seen(p, s)
+	for _, m := range p.Missing {
+		h.Missing = append(h.Missing, m.What+": "+m.Brings)
+	}
+	for _, c := range p.Cautions {
+		h.Cautions = append(h.Cautions, c.Text)
+	}
+	h.Sources = p.leadSources()
+	return h
+}
+
+// toDo says what to set on the machine and what to buy.
+func (p *Plan) toDo(s unit.System) []Line {
+	if p.Decision.Action != Spread {
+		return nil
+	}
+	var lines []Line
+	add := func(label string, id working.ID) {
+		if f, ok := p.Figures.Get(id); ok {
+			lines = append(lines, Line{Label: label, Value: f.ShowWithRange(s)})
+		}
+	}
+	add("Nitrogen", "advised.rate")
+	add("Product", "advised.product")
+	add("Set the machine to", "advised.product-rate")
+	add("For the field", "advised.product-total")
+	add("Placed", "advised.placement")
+	add("On", "advised.day")
+	add("Reaches the crop", "advised.reaching")
+	add("Costs", "advised.cost")
+	add("Nets", "pay.net")
+	add("Nets on the field", "pay.field")
+	return lines
+}
+
+func (p *Plan) handoutDays() []HandoutDay {
+	var days []HandoutDay
+	for _, d := range p.Days {
+		words := d.Why
+		if d.Stop != "" {
+			words = "No. " + sentenceCase(d.Stop) + "."
+		}
+		days = append(days, HandoutDay{Day: d.Day.Short(), Words: words, Best: d.Best, Stop: d.Stop != ""})
+	}
+	return days
+}
+
+func (p *Plan) ways(s unit.System) []Line {
+	var lines []Line
+	for _, r := range p.Rates {
+		if !r.Answered {
+			continue
+		}
+		if f, ok := p.Figures.Get(r.Figure); ok {
+			lines = append(lines, Line{Label: r.Name, Value: f.ShowWithRange(s), Lead: r.Lead})
+		}
+	}
+	return lines
+}
+
+// seen sorts the inputs of the figures the decision rests on into observed and assumed.
+func (h *Handout) seen(p *Plan, s unit.System) {
+	told := map[string]bool{}
+	tell := func(label string, a working.Amount, text string, o working.Origin) {
+		shown := text
+		if shown == "" {
+			shown = a.Show(s).String()
+		}
+		var line string
+		switch o.Kind {
+		case working.Observed:
+			line = fmt.Sprintf("%s: %s, %s", label, shown, seenBy(o))
+		case working.Assumed:
+			line = fmt.Sprintf("%s: %s, %s", label, shown, o.Why)
+		default:
+			return
+		}
+		if told[line] {
+			return
+		}
+		told[line] = true
+		if o.Kind == working.Observed {
+			h.Seen = append(h.Seen, line)
+		} else {
+			h.Assumed = append(h.Assumed, line)
+		}
+	}
+	for _, f := range p.restsOn() {
+		tell(f.Label, f.Amount, f.Text, f.Origin)
+		for _, in := range f.Inputs {
+			if in.Figure == "" {
+				tell(sentenceCase(in.Label), in.Amount, "", in.Origin)
+			}
+		}
+	}
+}
+
+func seenBy(o working.Origin) string {
+	var parts []string
+	if o.By != "" {
+		parts = append(parts, o.By)
+	}
+	if !o.On.IsZero() {
+		parts = append(parts, o.On.Short())
+	}
+	if o.With != "" {
+		parts = append(parts, o.With)
+	}
+	if len(parts) == 0 {
+		return "seen"
+	}
+	return strings.Join(parts, ", ")
+}
+
+// restsOn lists the figures behind the sentence and the reasons, and the figures behind those, each once.
+func (p *Plan) restsOn() []working.Figure {
+	seen := map[working.ID]bool{}
+	var found []working.Figure
+	var follow func(id working.ID)
+	follow = func(id working.ID) {
+		f, ok := p.Figures.Get(id)
+		if !ok || seen[id] {
+			return
+		}
+		seen[id] = true
+		found = append(found, f)
+		for _, in := range f.Inputs {
+			follow(in.Figure)
+		}
+	}
+	for _, part := range p.Sentence {
+		follow(part.Figure)
+	}
+	for _, r := range p.Reasons {
+		for _, part := range r {
+			follow(part.Figure)
+		}
+	}
+	return found
+}
+
+// leadSources gives the full references behind the decision.
+func (p *Plan) leadSources() []string {
+	seen := map[cite.Key]bool{}
+	var refs []string
+	for _, f := range p.restsOn() {
+		if f.Source == "" || seen[f.Source] {
+			continue
+		}
+		seen[f.Source] = true
+		if s, ok := cite.Find(f.Source); ok {
+			refs = append(refs, s.Text+" ("+string(f.Status)+")")
+		}
+	}
+	return refs
+}
+
+// sentenceCase gives the text a capital at the start.
+func sentenceCase(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

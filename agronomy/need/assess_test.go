@@ -83,16 +83,30 @@ func TestLogsArePairedByDistance(t *testing.T) {
 		want       []need.Point
 		leftOut    int
 	}{
-		{"logs side by side", log(season.OnReference, 0, 5, 0.6, 0.7, 0.8), log(season.Beside, 1, 5, 0.5, 0.6, 0.7),
-			[]need.Point{{0, 0.6, 0.5}, {5, 0.7, 0.6}, {10, 0.8, 0.7}}, 0},
-		{"twice as many readings beside", log(season.OnReference, 0, 4, 0.6, 0.8), log(season.Beside, 0, 2, 0.4, 0.5, 0.7),
-			[]need.Point{{0, 0.6, 0.45}, {4, 0.8, 0.7}}, 0},
-		{"a log that runs on past the other", log(season.OnReference, 0, 2, 0.6, 0.7), log(season.Beside, 0, 2, 0.5, 0.5, 0.5, 0.5),
-			[]need.Point{{0, 0.6, 0.5}, {2, 0.7, 0.5}}, 1},
-		{"a sensor standing still", append(log(season.OnReference, 3, 0, 0.6, 0.8), log(season.OnReference, 5, 1, 0.9)...), log(season.Beside, 3, 2, 0.5, 0.5),
-			[]need.Point{{3, 0.7, 0.5}, {5, 0.9, 0.5}}, 0},
-		{"logs of different ends of the strip", log(season.OnReference, 0, 1, 0.6, 0.7), log(season.Beside, 100, 1, 0.5, 0.5),
-			nil, 4},
+		{
+			"logs side by side", log(season.OnReference, 0, 5, 0.6, 0.7, 0.8), log(season.Beside, 1, 5, 0.5, 0.6, 0.7),
+			[]need.Point{{0, 0.6, 0.5}, {5, 0.7, 0.6}, {10, 0.8, 0.7}},
+			0,
+		},
+		{
+			"twice as many readings beside", log(season.OnReference, 0, 4, 0.6, 0.8), log(season.Beside, 0, 2, 0.4, 0.5, 0.7),
+			[]need.Point{{0, 0.6, 0.45}, {4, 0.8, 0.7}},
+			0,
+		},
+		{
+			"a log that runs on past the other", log(season.OnReference, 0, 2, 0.6, 0.7), log(season.Beside, 0, 2, 0.5, 0.5, 0.5, 0.5),
+			[]need.Point{{0, 0.6, 0.5}, {2, 0.7, 0.5}},
+			1,
+		},
+		{
+			"a sensor standing still", append(log(season.OnReference, 3, 0, 0.6, 0.8), log(season.OnReference, 5, 1, 0.9)...), log(season.Beside, 3, 2, 0.5, 0.5),
+			[]need.Point{{3, 0.7, 0.5}, {5, 0.9, 0.5}},
+			0,
+		},
+		{
+			"logs of different ends of the strip", log(season.OnReference, 0, 1, 0.6, 0.7), log(season.Beside, 100, 1, 0.5, 0.5),
+			nil, 4,
+		},
 	} {
 		f := assess(t, strip(append(c.on, c.beside...)), season.WheatGrain)
 		if diff := cmp.Diff(c.want, f.Points, cmpopts.EquateApprox(0, 1e-12)); diff != "" {

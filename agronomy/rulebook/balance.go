@@ -198,7 +198,7 @@ func (f *Balance) terms(b *Book, in *Inputs, perYield, perPercent float64) balan
 	if f.Tillage != nil {
 		t.tillage = f.Tillage.adds(string(in.Tillage), false)
 	}
-	if f.Grazing != nil {
+	if f.Grazing != nil && in.Crop.IsGrazed() {
 		t.grazing = f.Grazing.Value * float64(unit.Rate(in.Gain.Value)/rate)
 	}
 	if f.Stubble != nil {

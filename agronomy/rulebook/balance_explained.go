@@ -25,7 +25,7 @@ func (f *Balance) explain(b *Book, in *Inputs, w *Worked) {
 
 // supplies enters a signed term of the balance in the account.
 func (w *Worked) supplies(b *Book, what What, label string, term float64, assumed bool) {
-	w.Balance.Supplies = append(w.Balance.Supplies, Supply{what, label, unit.Rate(-term) * b.Units.Rate.rate(), assumed})
+	w.Balance.Supplies = append(w.Balance.Supplies, Supply{what, label, unit.Rate(0-term) * b.Units.Rate.rate(), assumed})
 }
 
 func (f *Balance) explainYield(b *Book, in *Inputs, w *Worked) {
@@ -37,7 +37,7 @@ func (f *Balance) explainYield(b *Book, in *Inputs, w *Worked) {
 	numberAs(w, b, "nitrogen counted for the yield", w.Balance.PerYield, f.PerYield, perYieldKind(in))
 	if f.Constant != nil {
 		number(w, b, "constant", unit.Rate(f.Constant.Value)*b.Units.Rate.rate(), *f.Constant)
-		w.supplies(b, "", "constant", f.Constant.Value, false)
+		w.supplies(b, Constant, "constant", f.Constant.Value, false)
 	}
 }
 

@@ -106,6 +106,9 @@ func (b *Book) Outlook(in Inputs) (alone, fed unit.Yield, ok bool) {
 	}
 	o := b.InSeason.look(&in)
 	alone = unit.Yield(o.alone) * unit.TonneOfGrainPerHectare
+	if o.response <= 1 {
+		return alone, alone, true
+	}
 	return alone, max(alone, unit.Yield(o.fed)*unit.TonneOfGrainPerHectare), true
 }
 
@@ -234,7 +237,7 @@ func (f *InSeason) account(in *Inputs, o outlook) Account {
 	}
 	a := Account{
 		Known: true, PerYield: unit.NitrogenPerYield(perYield), Yield: unit.Yield(o.fed) * unit.TonneOfGrainPerHectare,
-		Supplies: []Supply{{"", "what crop and soil supply of themselves", unit.Rate(supplied), false}},
+		Supplies: []Supply{{CropAndSoil, "what crop and soil supply of themselves", unit.Rate(supplied), false}},
 	}
 	if in.Applied.Known() {
 		a.Supplies = append(a.Supplies, Supply{Applied, "nitrogen already applied", in.Applied.Value, isAssumed(in.Applied)})

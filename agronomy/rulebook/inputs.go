@@ -33,6 +33,11 @@ const (
 	Efficiency    What = "efficiency"
 	FreshMass     What = "freshMass"
 	Strips        What = "strips"
+
+	// Constant and CropAndSoil are no inputs but supplies in an account: the constant of a form, and what
+	// crop and soil have shown they supply of themselves.
+	Constant    What = "constant"
+	CropAndSoil What = "cropAndSoil"
 )
 
 // Uses is a set of inputs.
@@ -130,14 +135,15 @@ type Supply struct {
 	Assumed bool
 }
 
-// Rate works the rate out and nothing else. It returns false where the book gives none.
-func (b *Book) Rate(in Inputs) (unit.Rate, bool) {
+// Rate works the rate out and nothing else. It returns false where the book gives none. The book's
+// defaults are put into the inputs where something is missing.
+func (b *Book) Rate(in *Inputs) (unit.Rate, bool) {
 	f := b.form()
-	f.fill(b, &in)
-	if in.unusable() != "" || f.refuse(b, &in) != "" {
+	f.fill(b, in)
+	if in.unusable() != "" || f.refuse(b, in) != "" {
 		return 0, false
 	}
-	return f.rate(b, &in), true
+	return f.rate(b, in), true
 }
 
 // Work works the rate out and explains it.

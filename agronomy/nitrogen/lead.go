@@ -1,0 +1,109 @@
+package nitrogen
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"culm/agronomy/rulebook"
+	"culm/season"
+)
+
+// Lead picks the answer that a decision follows and says why. Preference names methods in the advisor's
+// order and goes first; where none of them can answer, the order Culm ships with decides:
+//
+//   - wheat for grain: own calibration, in-season 2005, ramp of strips, then the mass balance with the fewest
+//     assumed inputs, the price table, in-season 2001, response curves
+//   - wheat grazed to the end: the forage the herd eats, then a ramp
+//   - canola: the canola table with the fewest assumed inputs, then green area, then response curves
+//
+// That order is Culm's own: what the crop itself shows stands before what is counted from a yield goal, and
+// fewer assumptions before more. It blends nothing. The index is −1 when no way can answer.
+func Lead(answers []Answer, preference []string, crop season.Crop) (index int, reason string) {
+	var passed []string
+	for _, method := range preference {
+		i := slices.IndexFunc(answers, func(a Answer) bool { return a.Method == method })
+		switch {
+		case i >= 0 && answers[i].Answered:
+			return i, "first in the advisor's order" + though(passed)
+		case i >= 0:
+			passed = append(passed, answers[i].Name+" "+answers[i].Why)
+		}
+	}
+	for _, rank := range order(crop) {
+		if i := rank.pick(answers); i >= 0 {
+			reason = rank.reason
+			if rank.family != "" && rank.counts {
+				reason += assumedWords(len(answers[i].Assumed))
+			}
+			return i, reason + though(passed)
+		}
+	}
+	return -1, "no way of finding a rate can answer" + though(passed)
+}
+
+// rank is a step of an order: a method, or the member of a family with the fewest assumptions.
+type rank struct {
+	method, family string
+	reason         string
+	counts         bool // say how many inputs were assumed
+}
+
+func order(crop season.Crop) []rank {
+	curve := rank{family: FamilyCurve, reason: "only a response curve can answer"}
+	switch crop {
+	case season.Canola:
+		return []rank{
+			{family: rulebook.FamilyCanolaTable, reason: "of the canola tables it rests on the fewest assumptions", counts: true},
+			{family: rulebook.FamilyGreenArea, reason: "no canola table can answer, and the canopy was weighed"},
+			curve,
+		}
+	case season.WheatGrazeOut:
+		return []rank{
+			{family: FamilyForage, reason: "the wheat is grazed to the end, and this counts what the herd eats", counts: true},
+			{family: rulebook.FamilyRamp, reason: "the crop itself shows on the ramp which rate still helped"},
+		}
+	default:
+		return []rank{
+			{method: OwnCalibration, reason: "the advisor's own calibration stands before published ones"},
+			{method: InSeason2005, reason: "the crop was compared with a reference by sensor"},
+			{method: StripRamp, reason: "the crop itself shows on the ramp which rate still helped"},
+			{family: rulebook.FamilyBalance, reason: "no way that looks at the crop can answer; of the mass balances it rests on the fewest assumptions", counts: true},
+			{family: rulebook.FamilyPriceTable, reason: "no way that looks at the crop and no mass balance can answer"},
+			{family: rulebook.FamilyInSeason, reason: "the crop was compared with a reference by sensor"},
+			curve,
+		}
+	}
+}
+
+// pick finds the answer of a rank; of equals the first.
+func (r rank) pick(answers []Answer) int {
+	best := -1
+	for i, a := range answers {
+		if !a.Answered || r.method != "" && a.Method != r.method || r.family != "" && a.Family != r.family {
+			continue
+		}
+		if best < 0 || len(a.Assumed) < len(answers[best].Assumed) {
+			best = i
+		}
+	}
+	return best
+}
+
+func assumedWords(n int) string {
+	switch n {
+	case 0:
+		return " (none)"
+	case 1:
+		return " (one input assumed)"
+	default:
+		return " (" + strconv.Itoa(n) + " inputs assumed)"
+	}
+}
+
+func though(passed []string) string {
+	if len(passed) == 0 {
+		return ""
+	}
+	return "; passed over: " + strings.Join(passed, "; ")
+}

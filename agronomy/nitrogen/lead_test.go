@@ -1,0 +1,138 @@
+package nitrogen_test
+
+import (
+	"strings"
+	"testing"
+
+	"culm/agronomy/calendar"
+	"culm/agronomy/grazing"
+	"culm/agronomy/nitrogen"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+func TestLead(t *testing.T) {
+	without := func(e nitrogen.Evidence, change func(*nitrogen.Evidence)) nitrogen.Evidence {
+		change(&e)
+		return e
+	}
+	noSensor := func(e *nitrogen.Evidence) { e.Response = nitrogen.ResponseIndex{} }
+	noRamp := func(e *nitrogen.Evidence) { e.Ramp = nil }
+	for _, c := range []struct {
+		name       string
+		e          nitrogen.Evidence
+		preference []string
+		want       string
+		says       string
+	}{
+		{"an own calibration leads", without(wheat(), func(e *nitrogen.Evidence) {
+			e.Calibration = &season.Calibration{Label: "here", A: 0.4, B: 300, C: 1.6, D: -0.6, Efficiency: 0.6}
+		}), nil, nitrogen.OwnCalibration, "own calibration"},
+		{"then what the sensor saw", wheat(), nil, nitrogen.InSeason2005, "by sensor"},
+		{"then the ramp", without(wheat(), noSensor), nil, nitrogen.StripRamp, "on the ramp"},
+		// Ohio rests on nothing assumed, and so does Kansas, which stands before it.
+		{"then a mass balance", without(without(wheat(), noSensor), noRamp), nil, "kansas-2003", "(none)"},
+		{"with the fewest assumptions", without(without(without(wheat(), noSensor), noRamp), func(e *nitrogen.Evidence) { e.Nitrate, e.Tillage = nil, "" }), nil, "ohio-974", "fewest"},
+		{"the advisor's order goes first", wheat(), []string{"montana", "kansas-2003"}, "montana", "advisor's order"},
+		{"and is passed over where it cannot answer", without(wheat(), noRamp), []string{nitrogen.StripRamp, "minnesota"}, "minnesota", "passed over: Ramp of strips needs a ramp"},
+		{"or not at all", without(wheat(), noRamp), []string{nitrogen.StripRamp}, nitrogen.InSeason2005, "passed over"},
+		{"canola goes by its table", canola(), nil, "canola-plains", "canola tables"},
+		{"or by its canopy", without(canola(), func(e *nitrogen.Evidence) { e.YieldGoal = working.Fact[unit.Yield]{} }), nil, "canola-green-area", "canopy"},
+		{"nothing known", nitrogen.Evidence{Crop: season.WheatGrain}, nil, "", "no way"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			answers := nitrogen.Answers(c.e, books(t))
+			i, reason := nitrogen.Lead(answers, c.preference, c.e.Crop)
+			got := ""
+			if i >= 0 {
+				got = answers[i].Method
+			}
+			if got != c.want || !strings.Contains(reason, c.says) {
+				t.Errorf("%q because %q; want %q and a reason that speaks of %q", got, reason, c.want, c.says)
+			}
+		})
+	}
+}
+
+func TestForageLeadsWheatGrazedOut(t *testing.T) {
+	e := wheat()
+	e.Crop = season.WheatGrazeOut
+	e.Herd = grazing.Herd{Head: seen(unit.Ratio(100)), Mass: seen(unit.Mass(250)), Days: seen(unit.Days(90)), Area: seen(unit.Area(60))}
+	answers := nitrogen.Answers(e, books(t))
+	if i, reason := nitrogen.Lead(answers, nil, e.Crop); i < 0 || answers[i].Method != "forage-1000" {
+		t.Errorf("%d because %q, want forage", i, reason)
+	}
+}
+
+// 60 bu of wheat, 36 to 40 lb of soil nitrate, 2 % organic matter, after wheat. Derived from the printed
+// forms: Kansas 88, Minnesota 110 (at 40 lb), Montana 116 to 120, Ohio 67.
+func TestSpreadOfTheMassBalances(t *testing.T) {
+	e := wheat()
+	e.Response, e.Ramp, e.Ammonium = nitrogen.ResponseIndex{}, nil, nil
+	e.GrainPrice = working.Fact[unit.PricePerMass]{}
+	e.Applied = []nitrogen.Application{{Day: calendar.Date(2026, 10, 1), N: seen(unit.Rate(0))}}
+	answers := nitrogen.Answers(e, books(t))
+	lead, _ := nitrogen.Lead(answers, nil, e.Crop)
+	d := nitrogen.Spread(answers, lead, e.Crop)
+	if d.Answers != 4 || d.LowMethod != "ohio-974" || d.HighMethod != "montana" {
+		t.Fatalf("%d answers from %s to %s", d.Answers, d.LowMethod, d.HighMethod)
+	}
+	if low, high := pounds(d.Low), pounds(d.High); low < 66.5 || low > 67.5 || high < 115.5 || high > 120.5 {
+		t.Errorf("from %v to %v lb/ac, want 67 to 116–120", low, high)
+	}
+	if d.Lead != "kansas-2003" || d.Farthest != "montana" || d.Cause.Kind != nitrogen.CauseSupply || d.Cause.Label != "organic matter" {
+		t.Fatalf("%s against %s: %+v, want the organic matter that Kansas credits", d.Lead, d.Farthest, d.Cause)
+	}
+	// 20 lb of the 32.
+	if a, diff := pounds(d.Cause.Accounts), pounds(d.Cause.Difference); a < 19.99 || a > 20.01 || diff < 31.5 || diff > 32.5 {
+		t.Errorf("organic matter accounts for %v of %v lb/ac, want 20 of 32", a, diff)
+	}
+}
+
+func TestWhatSpreadIsLaidOn(t *testing.T) {
+	pair := func(e nitrogen.Evidence, lead, far string) nitrogen.Disagreement {
+		var two []nitrogen.Answer
+		for _, m := range []string{lead, far} {
+			two = append(two, answer(t, e, m))
+		}
+		return nitrogen.Spread(two, 0, e.Crop)
+	}
+	calibrated := wheat()
+	calibrated.Calibration = &season.Calibration{Label: "here", A: 0.359, B: 324.4, C: 1.69, D: -0.70, Efficiency: 0.45}
+	better := calibrated
+	better.Calibration = &season.Calibration{Label: "here", A: 0.5, B: 324.4, C: 1.69, D: -0.70, Efficiency: 0.6}
+	untested := wheat()
+	untested.Nitrate = nil
+	seed := canola()
+	seed.YieldGoal = seen(2000 * unit.PoundOfGrainPerAcre)
+	for _, c := range []struct {
+		name      string
+		e         nitrogen.Evidence
+		lead, far string
+		want      nitrogen.CauseKind
+		label     string
+		assumed   bool
+	}{
+		{"efficiency", calibrated, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseEfficiency, "efficiency", false},
+		{"outlook", better, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseYield, "gain expected", false},
+		{"assumed soil nitrate", untested, "kansas-2003", "ohio-974", nitrogen.CauseCoefficient, "each unit of yield", false},
+		{"ramp against balance", wheat(), nitrogen.StripRamp, "montana", nitrogen.CauseWay, "how the strips look", false},
+		// 0.05 lb a lb against 3.25 lb for a bushel of 50 lb: 100 lb against 130 for 2,000 lb.
+		{"canola", seed, "canola-plains", "canola-montana", nitrogen.CauseCoefficient, "each unit of yield", false},
+		{"same rate", wheat(), "kansas-2003", "kansas-2003", "", "", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			d := pair(c.e, c.lead, c.far)
+			if d.Cause.Kind != c.want || !strings.Contains(d.Cause.Label, c.label) || d.Cause.Assumed != c.assumed {
+				t.Errorf("%+v, want %q about %q", d.Cause, c.want, c.label)
+			}
+		})
+	}
+}
+
+func TestSpreadOfNothing(t *testing.T) {
+	if d := nitrogen.Spread(nil, -1, season.WheatGrain); d != (nitrogen.Disagreement{}) {
+		t.Errorf("%+v, want nothing", d)
+	}
+}

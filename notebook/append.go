@@ -26,7 +26,7 @@ func (n *Notebook) Append(ctx context.Context, entries ...season.Entry) (Receipt
 	}
 	var receipt Receipt
 	err = n.writer.do(ctx, func(tx *sql.Tx) error {
-		receipt, err = insertEntries(ctx, tx, rows)
+		receipt, err = n.writer.insertEntries(ctx, tx, rows)
 		return err
 	})
 	if err != nil {
@@ -65,13 +65,9 @@ INSERT INTO entries (id, kind, version, subject, field, supersedes, observed, re
 VALUES (?, NULLIF(?, ''), NULLIF(?, 0), NULLIF(?, ''), NULLIF(?, ''), NULLIF(?, ''), NULLIF(?, ''), ?, ?, NULLIF(?, ''), NULLIF(?, 0), ?, NULLIF(?, ''))
 ON CONFLICT (id) DO NOTHING`
 
-func insertEntries(ctx context.Context, tx *sql.Tx, rows []row) (Receipt, error) {
+func (w *writer) insertEntries(ctx context.Context, tx *sql.Tx, rows []row) (Receipt, error) {
 	var receipt Receipt
-	insert, err := tx.Prepare(insertEntry)
-	if err != nil {
-		return receipt, err
-	}
-	defer insert.Close()
+	insert := tx.Stmt(w.insertEntry)
 	for _, r := range rows {
 		result, err := insert.Exec(r.columns()...)
 		if err != nil {

@@ -60,7 +60,7 @@ func (n *Notebook) Import(ctx context.Context, entries []season.Entry) (ImportPl
 		if err != nil {
 			return err
 		}
-		_, err = insertEntries(ctx, tx, rows)
+		_, err = n.writer.insertEntries(ctx, tx, rows)
 		return err
 	})
 	if err != nil {

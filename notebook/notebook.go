@@ -76,7 +76,7 @@ func open(ctx context.Context, path string, o Options) (*Notebook, error) {
 		return nil, err
 	}
 	writing.SetMaxOpenConns(1)
-	if err := migrate(ctx, writing); err != nil {
+	if err := migrate(ctx, writing, o.Wait); err != nil {
 		return nil, errors.Join(err, writing.Close())
 	}
 	reading, err := sql.Open("sqlite", address(path, o.Wait, "mode", "ro"))
@@ -85,10 +85,12 @@ func open(ctx context.Context, path string, o Options) (*Notebook, error) {
 	}
 	reading.SetMaxOpenConns(max(4, runtime.NumCPU()))
 	n := &Notebook{path: path, wait: o.Wait, readers: reading}
-	if n.pack, n.unpack, err = newPackers(); err != nil {
+	if n.pack, n.unpack, err = newPackers(); err == nil {
+		n.writer, err = startWriter(ctx, writing)
+	}
+	if err != nil {
 		return nil, errors.Join(err, reading.Close(), writing.Close())
 	}
-	n.writer = startWriter(writing)
 	return n, nil
 }
 

@@ -38,7 +38,7 @@ func identify(ctx context.Context, path string, o Options) error {
 	case info.Size() == 0 && o.Existing:
 		return fmt.Errorf("the file is empty: %w", ErrNotNotebook)
 	}
-	db, err := sql.Open("sqlite", address(path, o.Wait))
+	db, err := sql.Open("sqlite", address(path, o.Wait, "_txlock", "immediate"))
 	if err != nil {
 		return err
 	}
@@ -46,38 +46,60 @@ func identify(ctx context.Context, path string, o Options) error {
 }
 
 func mark(ctx context.Context, db *sql.DB) error {
-	var id, pages int
-	if err := db.QueryRowContext(ctx, "PRAGMA application_id").Scan(&id); err != nil {
+	id, _, err := marks(ctx, db)
+	if err != nil || id == applicationID {
 		return err
 	}
-	if id == applicationID {
-		return nil
-	}
-	if err := db.QueryRowContext(ctx, "PRAGMA page_count").Scan(&pages); err != nil {
-		return err
-	}
-	if id != 0 || pages != 0 {
+	if id != 0 {
 		return fmt.Errorf("it is the database of another program: %w", ErrNotNotebook)
 	}
-	_, err := db.ExecContext(ctx, fmt.Sprintf("PRAGMA application_id = %d", applicationID))
-	return err
+	// Unmarked: new and empty, or another program's. Under the lock, as another may be beginning it too.
+	tx, err := db.BeginTx(ctx, nil)
+	if err != nil {
+		return err
+	}
+	defer tx.Rollback() // does nothing once committed
+	id, changes, err := marks(ctx, tx)
+	if err != nil || id == applicationID {
+		return err
+	}
+	if id != 0 || changes != 0 {
+		return fmt.Errorf("it is the database of another program: %w", ErrNotNotebook)
+	}
+	if _, err := tx.ExecContext(ctx, fmt.Sprintf("PRAGMA application_id = %d", applicationID)); err != nil {
+		return err
+	}
+	return tx.Commit()
 }
 
-// migrate brings the tables up to date. Two programs may open a new notebook in the same moment: the slower
-// one finds its work done by the other, which to goose is an error, and looks again.
-func migrate(ctx context.Context, db *sql.DB) error {
-	var err error
-	for range 5 {
-		if err = migrateOnce(ctx, db); err == nil || errors.Is(err, ErrNewer) || isCode(err, codeReadOnly, codeBusy) {
+// marks reads a file's application id and how often its tables were changed: never, in a new file.
+func marks(ctx context.Context, q querier) (id, changes int, err error) {
+	if err := q.QueryRowContext(ctx, "PRAGMA application_id").Scan(&id); err != nil {
+		return 0, 0, err
+	}
+	err = q.QueryRowContext(ctx, "PRAGMA schema_version").Scan(&changes)
+	return id, changes, err
+}
+
+// migrate brings the tables up to date. Two programs may open a new notebook in the same moment. The slower
+// one finds its work done by the other, which to goose is an error, or is refused the change to write-ahead
+// logging without a wait; both are over when it looks again.
+func migrate(ctx context.Context, db *sql.DB, wait time.Duration) error {
+	begun := time.Now()
+	for tries := 1; ; tries++ {
+		err := migrateOnce(ctx, db)
+		if err == nil || errors.Is(err, ErrNewer) || isCode(err, codeReadOnly) || time.Since(begun) > wait {
+			return err
+		}
+		if tries >= 5 && !isCode(err, codeBusy) {
 			return err
 		}
 		select {
 		case <-ctx.Done():
-			return ctx.Err()
+			return err
 		case <-time.After(50 * time.Millisecond):
 		}
 	}
-	return err
 }
 
 func migrateOnce(ctx context.Context, db *sql.DB) error {

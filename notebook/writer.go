@@ -16,11 +16,13 @@ import (
 //
 // What fails within its savepoint is taken back alone; the others of the batch are written all the same.
 type writer struct {
-	db       *sql.DB
-	requests chan request
-	once     sync.Once
-	stop     chan struct{} // closed by close: take no more
-	stopped  chan struct{} // closed by run: nothing is being written
+	db *sql.DB
+	// insertEntry is prepared once: reading the table's checks and triggers takes longer than the insert.
+	insertEntry *sql.Stmt
+	requests    chan request
+	once        sync.Once
+	stop        chan struct{} // closed by close: take no more
+	stopped     chan struct{} // closed by run: nothing is being written
 }
 
 // request is one caller's work, all of it or nothing.
@@ -32,10 +34,17 @@ type request struct {
 // batchLimit bounds how many callers share a transaction, and so how long the first of them waits.
 const batchLimit = 256
 
-func startWriter(db *sql.DB) *writer {
-	w := &writer{db: db, requests: make(chan request), stop: make(chan struct{}), stopped: make(chan struct{})}
+func startWriter(ctx context.Context, db *sql.DB) (*writer, error) {
+	insert, err := db.PrepareContext(ctx, insertEntry)
+	if err != nil {
+		return nil, err
+	}
+	w := &writer{
+		db: db, insertEntry: insert,
+		requests: make(chan request), stop: make(chan struct{}), stopped: make(chan struct{}),
+	}
 	go w.run()
-	return w
+	return w, nil
 }
 
 // do runs work in a transaction and returns when it is on the disk. If ctx ends while it waits for its turn,

@@ -7,7 +7,8 @@
 -- An empty text is never stored: what is not known is NULL.
 CREATE TABLE entries (
 	-- Counts the entries in the order this notebook took them in. The largest is the notebook's revision.
-	revision INTEGER PRIMARY KEY AUTOINCREMENT,
+	-- SQLite takes the largest and one more; as no row is ever removed, none comes twice.
+	revision INTEGER PRIMARY KEY CHECK (revision > 0),
 
 	-- Made where the entry was written, on whatever device: the same id is the same entry.
 	id TEXT NOT NULL UNIQUE CHECK (id <> ''),

@@ -61,11 +61,8 @@ func spoken(name string, err error) error {
 	for _, found := range typed.Errors {
 		line, what, _ := strings.Cut(strings.TrimPrefix(found, "line "), ": ")
 		if key, ok := strings.CutPrefix(what, "field "); ok {
-			key, rest, _ := strings.Cut(key, " ")
+			key, _, _ := strings.Cut(key, " ")
 			what = "the key " + strconv.Quote(key) + " is not known here"
-			if strings.HasPrefix(rest, "already") {
-				what = "the key " + strconv.Quote(key) + " stands here twice"
-			}
 		} else if value, kind, ok := strings.Cut(strings.TrimPrefix(what, "cannot unmarshal "), " into "); ok {
 			what = "found " + value + ", expected " + wanted(kind)
 		}

@@ -62,6 +62,9 @@ func (e *Evidence) inputs(b *rulebook.Book) rulebook.Inputs {
 	}
 	if b.Ramp != nil {
 		in.Strips = strips(e.Ramp)
+		if e.Ramp != nil {
+			in.StripsOrigin = working.Origin{Kind: working.Observed, By: e.Ramp.Observer, On: e.Ramp.Day, With: "ramp of strips"}
+		}
 	}
 	b.TakeSoil(&in, e.Nitrate, e.Ammonium)
 	return in
@@ -79,6 +82,9 @@ func (e *Evidence) ask(b *rulebook.Book, in rulebook.Inputs) Answer {
 	}
 	a.Answered, a.Rate, a.Low, a.High, a.HasRange = true, w.Rate, w.Low, w.High, w.HasRange
 	a.Notes, a.Assumed, a.Account = append(w.Notes, credit.notes...), w.Assumed, w.Balance
+	if cut := e.FreshMass.Origin.On; b.GreenArea != nil && !e.Sampled.IsZero() && !cut.IsZero() && e.Sampled.Before(cut) {
+		a.Notes = append(a.Notes, "The soil was sampled on "+e.Sampled.Spoken()+" and the crop cut on "+cut.Spoken()+"; nitrogen the crop took up in between counts twice.")
+	}
 	var level unit.Fraction
 	if b.InSeason != nil && e.Response.HasInterval {
 		a.Low, a.High, a.HasRange = e.pushThrough(b, w.Filled, w.Rate)
@@ -188,6 +194,10 @@ func (e *Evidence) readOff(c *Curve) Answer {
 		return a
 	}
 	credit := e.appliedInAll()
+	label := "total nitrogen that pays best"
+	if c.Reason != "" {
+		label += ": " + c.Reason
+	}
 	less := func(total unit.Rate) unit.Rate { return max(0, total-credit.n.Value) }
 	a.Answered, a.Rate = true, less(c.Optimum)
 	a.Notes = credit.notes
@@ -204,7 +214,7 @@ func (e *Evidence) readOff(c *Curve) Answer {
 		ID: figureID(a.Method), Label: a.Name, Amount: working.Of(a.Rate), Interval: a.interval(c.Level),
 		Expression: "total nitrogen that pays best on the curve − nitrogen already applied, not below 0",
 		Inputs: []working.Input{
-			{Label: "total nitrogen that pays best: " + c.Reason, Amount: working.Of(c.Optimum), Origin: working.Origin{Kind: working.Computed}},
+			{Label: label, Amount: working.Of(c.Optimum), Origin: working.Origin{Kind: working.Computed}},
 			credit.n.Input("nitrogen already applied"),
 		},
 		Source: c.Source, Status: c.Status, Notes: a.Notes,

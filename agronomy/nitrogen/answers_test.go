@@ -315,3 +315,45 @@ func TestWhatWouldChange(t *testing.T) {
 		}
 	}
 }
+
+// Kansas 2003 form, from memory: 40 lb for 100 lb/ac of live weight gained, 30 lb after sorghum. Montana, from
+// memory: 10 lb for 1,000 lb of stubble, 20 lb more below 1 % organic matter and less above 3 %.
+func TestTermsBesideYieldAndSoil(t *testing.T) {
+	base := wheat()
+	base.Applied = nil
+	with := func(change func(*nitrogen.Evidence)) nitrogen.Evidence {
+		e := base
+		change(&e)
+		return e
+	}
+	grazed := with(func(e *nitrogen.Evidence) { e.Crop, e.Gain = season.WheatGrazed, seen(100*unit.PoundOfGainPerAcre) })
+	for _, c := range []struct {
+		name, method string
+		e            nitrogen.Evidence
+		want         float64
+	}{
+		{"grazed", "kansas-2003", grazed, 88 + 40},
+		{"gain on wheat that is not grazed counts for nothing", "kansas-2003", with(func(e *nitrogen.Evidence) { e.Gain = grazed.Gain }), 88},
+		{"after sorghum", "kansas-2003", with(func(e *nitrogen.Evidence) { e.PreviousCrop = "Sorghum" }), 88 + 30},
+		{"stubble", "montana", with(func(e *nitrogen.Evidence) { e.Stubble = seen(3000 * unit.PoundOfMatterPerAcre) }), 156 - 36 + 30},
+		{"little organic matter", "montana", with(func(e *nitrogen.Evidence) { e.OrganicMatter = seen(0.8 * unit.Percent) }), 156 - 36 + 20},
+		{"much organic matter", "montana", with(func(e *nitrogen.Evidence) { e.OrganicMatter = seen(3.5 * unit.Percent) }), 156 - 36 - 20},
+	} {
+		if got := pounds(answer(t, c.e, c.method).Rate); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: %v lb/ac, want %v", c.name, got, c.want)
+		}
+	}
+	grazed.Gain = working.Fact[unit.Gain]{}
+	if a := answer(t, grazed, "kansas-2003"); !slices.ContainsFunc(a.Assumed, func(s string) bool { return strings.Contains(s, "live weight gained") }) {
+		t.Errorf("grazed without a gain recorded assumes %q", a.Assumed)
+	}
+}
+
+func TestPassWithoutItsRate(t *testing.T) {
+	e := wheat()
+	e.Applied = []nitrogen.Application{{Day: calendar.Date(2026, 9, 20)}}
+	a := answer(t, e, "kansas-2003")
+	if math.Abs(pounds(a.Rate)-88) > 1e-9 || !slices.Contains(a.Assumed, "nitrogen already applied: a pass is recorded without its rate") {
+		t.Errorf("%v lb/ac, assumed %q", pounds(a.Rate), a.Assumed)
+	}
+}

@@ -55,7 +55,7 @@ func (e *Evidence) appliedBesideTest() credit {
 			c.notes = append(c.notes, "Nitrogen applied on "+a.Day.Spoken()+", before the soil was sampled on "+e.Sampled.Spoken()+", is in the soil test and not subtracted again.")
 		}
 	}
-	if len(c.notes) > 0 && c.n.Value == 0 {
+	if !c.n.Known() && len(c.notes) > 0 {
 		c.n = working.Fact[unit.Rate]{Origin: working.Origin{Kind: working.Computed, Why: "what was applied is in the soil test"}}
 	}
 	return c
@@ -70,7 +70,7 @@ func (e *Evidence) appliedSince(day calendar.Day, look string) credit {
 		return credit{notes: []string{"The day of " + look + " is not known; the crop is taken to show all nitrogen applied so far."}}
 	}
 	c := e.sum(func(a Application) bool { return !a.Day.Before(day) && !a.Day.IsZero() })
-	if c.n.Value == 0 {
+	if !c.n.Known() {
 		return credit{notes: []string{"Nitrogen applied before " + look + " already shows in the crop and is not subtracted."}}
 	}
 	return c
@@ -83,7 +83,11 @@ func (e *Evidence) sum(counts func(Application) bool) credit {
 		return c
 	}
 	for _, a := range e.Applied {
-		if !a.N.Known() || !counts(a) {
+		if !counts(a) {
+			continue
+		}
+		if !a.N.Known() {
+			c.notes = append(c.notes, "A pass is recorded without its rate and counts as none.")
 			continue
 		}
 		if c.n.Known() {
@@ -96,6 +100,9 @@ func (e *Evidence) sum(counts func(Application) bool) credit {
 		if isFall(a.Day) {
 			c.inFall += a.N.Value
 		}
+	}
+	if len(c.notes) > 0 {
+		c.n = c.n.Or(0, "a pass is recorded without its rate")
 	}
 	return c
 }

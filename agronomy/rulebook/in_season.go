@@ -46,6 +46,15 @@ type Line struct {
 
 func (l Line) at(x float64) float64 { return l.Slope*x + l.Constant }
 
+// turn is where x × the line, the nitrogen in x of grain, is greatest. Beyond it more grain would hold less
+// nitrogen, which no crop does.
+func (l Line) turn() float64 {
+	if l.Slope >= 0 {
+		return math.Inf(1)
+	}
+	return -l.Constant / (2 * l.Slope)
+}
+
 // ExtraGrain counts the nitrogen in the grain that is to be gained.
 type ExtraGrain struct {
 	// Nitrogen is the share of N in grain, kg/kg.
@@ -219,6 +228,9 @@ func (f *InSeason) remarks(in *Inputs, o outlook, w *Worked) {
 		w.Notes = append(w.Notes, "The response index is above "+plain(f.MostResponse.Value)+" and counts as that.")
 	}
 	highest := float64(in.MaximumYield.Value / unit.TonneOfGrainPerHectare)
+	if f.Uptake != nil && o.fed > f.Uptake.GrainPercent.turn() {
+		w.Notes = append(w.Notes, "The outlook is higher than the line for nitrogen in grain was made for.")
+	}
 	switch {
 	case o.alone >= highest:
 		w.Notes = append(w.Notes, "The outlook without top-dress is already at the highest yield counted on.")

@@ -84,7 +84,9 @@ type Inputs struct {
 	// book's own.
 	Efficiency working.Fact[unit.Fraction]
 	FreshMass  working.Fact[unit.Biomass] // above ground
-	Strips     []season.RampStep
+	// Strips are a ramp in order of rate, StripsOrigin who looked at it and when.
+	Strips       []season.RampStep
+	StripsOrigin working.Origin
 	// doubts are remarks that came up when the soil was taken in, and count as assumptions.
 	doubts []string
 }

@@ -62,7 +62,9 @@ func (f *Ramp) explain(_ *Book, in *Inputs, w *Worked) {
 	} else {
 		w.Notes = append(w.Notes, "No strip looked better than the one with less nitrogen.")
 	}
-	w.step("last gain", "highest rate that still looked better", working.Of(last))
+	const label = "highest rate that still looked better"
+	w.Steps = append(w.Steps, Step{"last gain", label, working.Of(last)})
+	w.Inputs = append(w.Inputs, working.Input{Label: label, Amount: working.Of(last), Origin: in.StripsOrigin})
 	if in.Applied.Known() {
 		input(w, "nitrogen already applied", in.Applied)
 	}

@@ -1,6 +1,8 @@
 package advice
 
 import (
+	"strings"
+
 	"culm/agronomy/cite"
 	"culm/agronomy/crop"
 	"culm/agronomy/fertilizer"
@@ -11,7 +13,10 @@ import (
 // those of the product when it is spread, those of the cattle when there are any.
 func (c *inquiry) cautions() {
 	c.caution("ground", "Never spread on frozen, snow-covered or saturated ground: what runs off is lost and pollutes.", cite.FrozenGround590)
-	c.caution("water", "Keep the setbacks from wells, ditches, ponds and streams that local rules ask for. "+c.fs.Settings.LocalRules, cite.Practice)
+	c.caution("water", strings.TrimSpace("Keep the setbacks from wells, ditches, ponds and streams that local rules ask for. "+c.fs.Settings.LocalRules), cite.Practice)
+	for i := range c.plan.Cautions {
+		c.plan.Cautions[i].Always = true
+	}
 	if c.plan.Decision.Action == Spread {
 		c.productCautions(c.chosen.product)
 	}

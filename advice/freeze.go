@@ -45,17 +45,18 @@ func (a *Advisor) Freeze(fs season.FieldSeason, engine string, made time.Time, b
 		return Frozen{}, fmt.Errorf("freezing the plan of field %s: %w", fs.Field.ID, err)
 	}
 	f := Frozen{Format: FrozenFormat, Engine: engine, Made: made.UTC(), By: by, Input: input, Plan: plan}
-	f.Hash = f.hash()
+	f.Hash = HashOf(input, plan)
 	f.ID = fs.Field.ID + "-" + fs.Today.String() + "-" + f.Hash[:8]
 	return f, nil
 }
 
-// hash covers the input and the plan byte by byte, without the white space a person may have added.
-func (f Frozen) hash() string {
+// HashOf is the SHA-256, in hexadecimal, of an input and its plan: byte by byte, without the white space that
+// a person may have added.
+func HashOf(input, plan json.RawMessage) string {
 	h := sha256.New()
-	for _, part := range []json.RawMessage{f.Input, f.Plan} {
+	for _, part := range []json.RawMessage{input, plan} {
 		var compact bytes.Buffer
-		if err := json.Compact(&compact, part); err != nil {
+		if err := json.Compact(&compact, part); err != nil { // not JSON: then nothing was added to it
 			compact.Reset()
 			compact.Write(part)
 		}
@@ -71,7 +72,7 @@ func (f Frozen) Read() (Plan, error) {
 	if f.Format != FrozenFormat {
 		return Plan{}, fmt.Errorf("this is not a frozen plan: format is %q, expected %q", f.Format, FrozenFormat)
 	}
-	if f.hash() != f.Hash {
+	if HashOf(f.Input, f.Plan) != f.Hash {
 		return Plan{}, ErrDamaged
 	}
 	var plan Plan

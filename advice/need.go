@@ -100,7 +100,7 @@ func (c *inquiry) shareFigure(n string, f need.Finding, origin working.Origin) w
 		ID: working.ID("need.share." + n), Label: "Places where the " + referenceName(f) + " looks greener", Amount: working.Of(f.Signs.Share),
 		Interval:   &working.Interval{Low: float64(f.Signs.Low), High: float64(f.Signs.High), Level: f.Level},
 		Expression: fmt.Sprintf("%d greener, %d alike, %d paler; greener ÷ (greener + paler)", f.Signs.Greener, f.Signs.Alike, f.Signs.Paler),
-		Origin:     origin, Source: cite.Practice, Status: cite.CommonPractice, Notes: []string{f.Method},
+		Origin:     origin, Source: cite.ClopperPearson, Status: cite.FromMemory, Notes: []string{f.Method},
 	})
 }
 

@@ -287,4 +287,6 @@ type Caution struct {
 	Key    string   `json:"key"` // "frozen-ground"
 	Text   string   `json:"text"`
 	Source cite.Key `json:"source,omitempty"`
+	// Always marks a caution that holds for every field.
+	Always bool `json:"always,omitempty"`
 }

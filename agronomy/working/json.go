@@ -60,7 +60,7 @@ func (i *Interval) UnmarshalJSON(data []byte) error {
 }
 
 // MarshalJSON writes the figures as a list in order.
-func (l *Ledger) MarshalJSON() ([]byte, error) {
+func (l Ledger) MarshalJSON() ([]byte, error) {
 	if l.figures == nil {
 		return []byte("[]"), nil
 	}

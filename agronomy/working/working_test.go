@@ -61,7 +61,7 @@ func TestLedgerSurvivesJSON(t *testing.T) {
 		Notes:       []string{"calibrated elsewhere"},
 	})
 	l.Add(working.Figure{ID: "day", Label: "day", Text: day.Spoken()})
-	text, err := json.Marshal(&l)
+	text, err := json.Marshal(l) // by value, as inside a plan
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -72,11 +72,11 @@ func outcomes() []outcome {
 	return []outcome{
 		{
 			// The strip was right.
-			field: "Mill Quarter", top: []spread{{march(2), urea, 45, "broadcast"}}, cut: june(17),
+			field: "Mill Quarter", top: []spread{{march(2), urea, 45, "broadcast", ""}}, cut: june(17),
 			yield: cuts{56.8, 57.9, 45.6}, test: cuts{12.4, 12.9, 10.9},
 		},
 		{
-			field: "Stubble Quarter", top: []spread{{march(4), uan28, 45, "stream"}}, cut: june(15),
+			field: "Stubble Quarter", top: []spread{{march(4), uan28, 45, "stream", ""}}, cut: june(15),
 			yield: cuts{50.2, 53.1, 39.4}, test: cuts{11.8, 12.4, 10.3},
 		},
 		{
@@ -85,20 +85,20 @@ func outcomes() []outcome {
 		},
 		{
 			// Spread against the evidence: it did not pay.
-			field: "Windmill Eighty", top: []spread{{march(9), urea, 30, "broadcast"}}, cut: june(18),
+			field: "Windmill Eighty", top: []spread{{march(9), urea, 30, "broadcast", ""}}, cut: june(18),
 			yield: cuts{47.6, 48.8, 46.9}, test: cuts{12.7, 13.1, 12.2},
 		},
 		{
-			field: "Elevator Eighty", top: []spread{{march(3), urea, 40, "broadcast"}}, cut: june(19),
+			field: "Elevator Eighty", top: []spread{{march(3), urea, 40, "broadcast", ""}}, cut: june(19),
 			yield: cuts{50.6, 0, 42.3}, test: cuts{12.3, 0, 11.0},
 		},
 		{
 			// Protein says that the sand ran out of nitrogen even so.
-			field: "Sand Hill Quarter", top: []spread{{march(8), "uan-32", 35, "stream"}}, cut: june(14),
+			field: "Sand Hill Quarter", top: []spread{{march(8), "uan-32", 35, "stream", ""}}, cut: june(14),
 			yield: cuts{37.9, 41.6, 31.7}, test: cuts{11.2, 11.9, 10.1},
 		},
 		{
-			field: "Gumbo Flat", top: []spread{{march(10), urea, 25, "broadcast"}}, cut: june(21),
+			field: "Gumbo Flat", top: []spread{{march(10), urea, 25, "broadcast", ""}}, cut: june(21),
 			yield: cuts{51.2, 51.8, 46.0}, test: cuts{12.6, 12.9, 11.7}, note: "Spread late; too wet before.",
 		},
 		{
@@ -109,24 +109,24 @@ func outcomes() []outcome {
 			field: "Thin Ridge", cut: june(12), yield: cuts{20.4, 21.6, 0}, test: cuts{14.1, 14.6, 0},
 		},
 		{
-			field: "Milo Eighty", top: []spread{{march(5), uan28, 40, "stream"}}, cut: june(22),
+			field: "Milo Eighty", top: []spread{{march(5), uan28, 40, "stream", ""}}, cut: june(22),
 			yield: cuts{41.5, 45.2, 31.9}, test: cuts{11.3, 12.1, 10.0},
 		},
 		{
-			field: "Bull Pasture", top: []spread{{march(6), urea, 30, "broadcast"}}, cut: june(16),
+			field: "Bull Pasture", top: []spread{{march(6), urea, 30, "broadcast", ""}}, cut: june(16),
 			yield: cuts{38.7, 0, 32.5}, test: cuts{12.2, 0, 11.1}, note: "Steers off on 24 February.",
 		},
 		{
 			// Cattle stayed too long.
-			field: "Airstrip Eighty", top: []spread{{march(1), uan28, 35, "stream"}}, cut: june(11),
+			field: "Airstrip Eighty", top: []spread{{march(1), uan28, 35, "stream", ""}}, cut: june(11),
 			yield: cuts{28.9, 36.8, 25.1}, test: cuts{12.8, 12.4, 11.9}, note: "Steers off on 22 February, twelve days after the call.",
 		},
 		{
-			field: "Depot Quarter", top: []spread{{march(2), urea, 55, "broadcast"}}, cut: june(9),
+			field: "Depot Quarter", top: []spread{{march(2), urea, 55, "broadcast", ""}}, cut: june(9),
 			yield: cuts{46.3, 47.0, 37.8},
 		},
 		{
-			field: "Red Gate Eighty", top: []spread{{march(1), uan28, 45, "stream"}}, cut: june(8),
+			field: "Red Gate Eighty", top: []spread{{march(1), uan28, 45, "stream", ""}}, cut: june(8),
 			yield: cuts{33.6, 35.9, 27.4}, note: "Half a crop on the sour spots.",
 		},
 		{
@@ -134,19 +134,19 @@ func outcomes() []outcome {
 		},
 		{
 			// The strip had been burnt: the field needed nitrogen and the readings could not show it.
-			field: "Cemetery Quarter", top: []spread{{march(9), urea, 30, "broadcast"}}, cut: june(20),
+			field: "Cemetery Quarter", top: []spread{{march(9), urea, 30, "broadcast", ""}}, cut: june(20),
 			yield: cuts{46.8, 41.9, 40.3}, test: cuts{12.0, 12.6, 10.9},
 		},
 		{
-			field: "Both Sides", top: []spread{{march(3), urea, 30, "broadcast"}}, cut: june(19),
+			field: "Both Sides", top: []spread{{march(3), urea, 30, "broadcast", ""}}, cut: june(19),
 			yield: cuts{49.7, 50.6, 44.2}, test: cuts{12.3, 12.7, 11.2},
 		},
 		{
-			field: "Slick Spot Eighty", top: []spread{{march(4), urea, 35, "broadcast"}}, cut: june(21),
+			field: "Slick Spot Eighty", top: []spread{{march(4), urea, 35, "broadcast", ""}}, cut: june(21),
 			yield: cuts{44.1, 45.8, 37.6}, test: cuts{12.1, 12.5, 10.9},
 		},
 		{
-			field: "North Slope", top: []spread{{march(4), urea, 40, "broadcast"}}, cut: june(23),
+			field: "North Slope", top: []spread{{march(4), urea, 40, "broadcast", ""}}, cut: june(23),
 			yield: cuts{49.8, 50.5, 41.2}, test: cuts{12.2, 12.6, 10.8},
 		},
 	}

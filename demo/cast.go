@@ -7,12 +7,12 @@ import (
 	"culm/season"
 )
 
-// The keys of the products that were spread in the fall.
+// What was spread in the fall, and how.
 const (
-	urea      = "urea"
-	uan28     = "uan-28"
-	anhydrous = "anhydrous-ammonia"
-	starter   = "dap" // 18-46-0 with the seed
+	urea  = "urea"
+	uan28 = "uan-28"
+
+	workedIn = "worked in before planting"
 )
 
 func fall(month time.Month, day int) calendar.Day { return calendar.Date(2026, month, day) }
@@ -36,7 +36,7 @@ func wheatForGrain() []story {
 			name: "Mill Quarter", producer: "Desmond Achterberg", crop: season.WheatGrain, block: quarter(1, 4, "NE"),
 			planted: fall(time.September, 30), tillage: season.Tilled, texture: season.Loam, previous: "wheat", goal: 55, acres: 153,
 			note: "Strip A: 80 lb N more than the field, 60 ft wide, spread 14 October, 200 ft in from the east line.",
-			fall: []spread{{fall(time.September, 22), anhydrous, 40, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 22), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 4), ph: 6.4, buffer: 6.8, organic: 1.8, phosphorus: 31, potassium: 265, zinc: 0.8,
 				nitrate: [2]float64{7, 3.5}, sulfate: [2]float64{6, 8}, chloride: [2]float64{7, 6},
@@ -53,7 +53,7 @@ func wheatForGrain() []story {
 			name: "Stubble Quarter", producer: "Leila Sandoval-Reiss", crop: season.WheatGrain, block: quarter(2, 1, "NE"),
 			planted: fall(time.October, 2), tillage: season.NoTill, texture: season.SiltLoam, previous: "wheat", goal: 52,
 			note: "Strip A: 90 lb N more than the field, one boom wide, sprayed 20 October, through the middle.",
-			fall: []spread{{fall(time.October, 2), uan28, 30, "dribbled behind the drill"}},
+			fall: []spread{{fall(time.October, 2), uan28, 30, "stream", "behind the drill"}},
 			soil: &soilTest{
 				day: fall(time.September, 9), ph: 6.1, buffer: 6.7, organic: 2.2, phosphorus: 26, potassium: 310, zinc: 0.7,
 				nitrate: [2]float64{6, 3}, sulfate: [2]float64{5, 6}, chloride: [2]float64{6, 5},
@@ -66,7 +66,7 @@ func wheatForGrain() []story {
 			name: "Schoolhouse Quarter", producer: "Joy Kowalchuk", crop: season.WheatGrain, block: withCorner(quarter(2, 5, "SW")),
 			planted: fall(time.September, 28), tillage: season.Reduced, texture: season.SiltLoam, previous: "soybean", goal: 50, acres: 149,
 			note: "Strip A: 80 lb N more than the field, along the old fence row.",
-			fall: []spread{{fall(time.September, 20), urea, 50, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 20), urea, 50, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 3), ph: 6.7, organic: 2.3, phosphorus: 38, potassium: 340, zinc: 1.1,
 				nitrate: [2]float64{11, 6}, sulfate: [2]float64{8, 10}, chloride: [2]float64{9, 8},
@@ -79,7 +79,7 @@ func wheatForGrain() []story {
 			name: "Windmill Eighty", producer: "Ignacio Thorsen", crop: season.WheatGrain, block: eighty(5, 4, "NW", "W"),
 			planted: fall(time.October, 8), tillage: season.Tilled, texture: season.Loam, previous: "wheat", goal: 48,
 			note: "Strip A: a spreader load of urea, about 100 lb N, by the windmill.",
-			fall: []spread{{fall(time.September, 30), anhydrous, 50, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 30), urea, 50, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 11), ph: 6.3, buffer: 6.8, organic: 1.7, phosphorus: 22, potassium: 240, zinc: 0.6,
 				nitrate: [2]float64{8, 4}, sulfate: [2]float64{6, 6}, chloride: [2]float64{6, 5},
@@ -92,7 +92,7 @@ func wheatForGrain() []story {
 			name: "Church Corner", producer: "Ignacio Thorsen", crop: season.WheatGrain, block: withCorner(eighty(6, 4, "SW", "S")),
 			planted: fall(time.October, 10), tillage: season.Tilled, texture: season.ClayLoam, previous: "wheat", goal: 50,
 			note: "Strip A: 100 lb N, two passes of the small spreader, north side.",
-			fall: []spread{{fall(time.October, 10), starter, 12, "with the seed"}, {fall(time.September, 29), urea, 20, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 29), urea, 32, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 11), ph: 6.6, organic: 2.0, phosphorus: 18, potassium: 290, zinc: 0.5,
 				nitrate: [2]float64{6, 3.5}, sulfate: [2]float64{7, 9}, chloride: [2]float64{8, 8},
@@ -105,7 +105,7 @@ func wheatForGrain() []story {
 			name: "Elevator Eighty", producer: "Hana Petrakis", crop: season.WheatGrain, block: eighty(6, 3, "NW", "E"),
 			planted: fall(time.October, 4), tillage: season.Reduced, texture: season.Loam, previous: "wheat", goal: 50, acres: 76,
 			note: "Ramp of 0, 40, 80 and 120 lb N before planting, west end, flagged.",
-			fall: []spread{{fall(time.September, 24), urea, 40, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 24), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 10), ph: 6.5, organic: 1.9, phosphorus: 27, potassium: 280, zinc: 0.9,
 				nitrate: [2]float64{5, 3}, sulfate: [2]float64{6, 7}, chloride: [2]float64{7, 6},
@@ -118,7 +118,7 @@ func wheatForGrain() []story {
 			name: "Sand Hill Quarter", producer: "Hana Petrakis", crop: season.WheatGrain, block: quarter(6, 1, "NE"),
 			planted: fall(time.September, 24), tillage: season.Reduced, texture: season.Sand, previous: "wheat", goal: 38,
 			note: "Blow sand on the north end. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.September, 16), uan28, 40, "sprayed and worked in"}},
+			fall: []spread{{fall(time.September, 16), uan28, 40, "flat-fan", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 2), ph: 5.9, buffer: 6.8, organic: 0.8, phosphorus: 34, potassium: 135, zinc: 0.5,
 				nitrate: [2]float64{4, 0.7}, sulfate: [2]float64{3, 1.4}, chloride: [2]float64{3, 1.6},
@@ -131,7 +131,7 @@ func wheatForGrain() []story {
 			name: "Gumbo Flat", producer: "Joy Kowalchuk", crop: season.WheatGrain, block: quarter(3, 3, "NW"),
 			planted: fall(time.October, 6), tillage: season.Tilled, texture: season.Clay, previous: "wheat", goal: 52,
 			note: "Stands in water after an inch. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.September, 25), urea, 40, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 25), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 3), ph: 7.4, organic: 2.6, phosphorus: 24, potassium: 420, zinc: 0.7,
 				nitrate: [2]float64{9, 4}, sulfate: [2]float64{10, 14}, chloride: [2]float64{12, 14},
@@ -157,7 +157,7 @@ func wheatForGrain() []story {
 			name: "Thin Ridge", producer: "Bert Nakagawa", crop: season.WheatGrain, block: eighty(1, 1, "SE", "S"),
 			planted: fall(time.September, 26), tillage: season.Reduced, texture: season.SandyLoam, previous: "wheat", goal: 22,
 			note: "Rock at two feet. Strip A: 60 lb N more than the field.",
-			fall: []spread{{fall(time.September, 26), starter, 9, "with the seed"}},
+			fall: []spread{{fall(time.September, 26), uan28, 10, "stream", "behind the drill"}},
 			soil: &soilTest{
 				day: fall(time.September, 8), ph: 6.8, organic: 1.3, phosphorus: 14, potassium: 190, zinc: 0.4,
 				nitrate: [2]float64{6, 3}, sulfate: [2]float64{4, 4}, chloride: [2]float64{4, 4},
@@ -170,7 +170,7 @@ func wheatForGrain() []story {
 			name: "Milo Eighty", producer: "Grace Oyelaran", crop: season.WheatGrain, block: eighty(0, 5, "NE", "S"),
 			planted: fall(time.October, 16), tillage: season.NoTill, texture: season.ClayLoam, previous: "sorghum", goal: 42,
 			note: "Drilled into milo stubble. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.October, 16), uan28, 30, "dribbled behind the drill"}},
+			fall: []spread{{fall(time.October, 16), uan28, 30, "stream", "behind the drill"}},
 			soil: &soilTest{
 				day: fall(time.October, 1), ph: 6.6, organic: 2.1, phosphorus: 21, potassium: 330, zinc: 0.6,
 				nitrate: [2]float64{6, 3.5}, sulfate: [2]float64{5, 6}, chloride: [2]float64{6, 7},
@@ -189,7 +189,7 @@ func grazedWheat() []story {
 			planted: fall(time.September, 14), tillage: season.Tilled, texture: season.Loam, previous: "wheat", goal: 42,
 			herd: &herd{heads: 105, pounds: 610, days: 108},
 			note: "Steers since 7 November.",
-			fall: []spread{{fall(time.September, 5), anhydrous, 60, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 5), urea, 60, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 1), ph: 6.2, buffer: 6.7, organic: 1.9, phosphorus: 29, potassium: 300, zinc: 0.8,
 				nitrate: [2]float64{6, 3}, sulfate: [2]float64{6, 7}, chloride: [2]float64{7, 6},
@@ -203,7 +203,7 @@ func grazedWheat() []story {
 			planted: fall(time.September, 8), tillage: season.Tilled, texture: season.SandyLoam, previous: "wheat", goal: 40,
 			herd: &herd{heads: 50, pounds: 640, days: 100},
 			note: "Early variety. Steers since 2 November. Strip A: 80 lb N more than the field, inside the fence.",
-			fall: []spread{{fall(time.August, 30), anhydrous, 50, "knifed in before planting"}},
+			fall: []spread{{fall(time.August, 30), urea, 50, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.August, 24), ph: 6.0, buffer: 6.7, organic: 1.5, phosphorus: 25, potassium: 230, zinc: 0.6,
 				nitrate: [2]float64{5, 3}, sulfate: [2]float64{5, 5}, chloride: [2]float64{5, 4},
@@ -221,7 +221,7 @@ func grazedWheat() []story {
 			planted: fall(time.September, 4), tillage: season.Reduced, texture: season.SandyLoam, previous: "wheat", acres: 152,
 			herd: &herd{heads: 110, pounds: 560, days: 180},
 			note: "Heifers since 1 November, to the end of April.",
-			fall: []spread{{fall(time.August, 27), urea, 60, "broadcast and worked in"}},
+			fall: []spread{{fall(time.August, 27), urea, 60, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.August, 20), ph: 5.8, buffer: 6.6, organic: 1.4, phosphorus: 20, potassium: 210, zinc: 0.5,
 				nitrate: [2]float64{5, 2.5}, sulfate: [2]float64{4, 4}, chloride: [2]float64{4, 4},
@@ -235,7 +235,7 @@ func grazedWheat() []story {
 			planted: fall(time.September, 12), tillage: season.Reduced, texture: season.Loam, previous: "wheat", goal: 42,
 			herd: &herd{heads: 96, pounds: 600, days: 110},
 			note: "Steers since 5 November. Strip A: 80 lb N more than the field, west side.",
-			fall: []spread{{fall(time.September, 3), anhydrous, 50, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 3), urea, 50, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.August, 24), ph: 6.3, buffer: 6.8, organic: 1.8, phosphorus: 30, potassium: 270, zinc: 0.7,
 				nitrate: [2]float64{7, 4}, sulfate: [2]float64{6, 6}, chloride: [2]float64{6, 6},
@@ -256,7 +256,7 @@ func winterCanola() []story {
 			name: "Depot Quarter", producer: "Minh Ostrander", crop: season.Canola, block: quarter(5, 3, "NE"),
 			planted: fall(time.September, 15), tillage: season.Tilled, texture: season.Loam, previous: "wheat", goal: 48, acres: 154,
 			note: "Strip A: 60 lb N more than the field.",
-			fall: []spread{{fall(time.September, 8), anhydrous, 35, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 8), urea, 35, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 1), ph: 6.5, organic: 2.0, phosphorus: 33, potassium: 290, zinc: 0.9,
 				nitrate: [2]float64{7, 4}, sulfate: [2]float64{5, 5}, chloride: [2]float64{7, 6},
@@ -272,7 +272,7 @@ func winterCanola() []story {
 			name: "Red Gate Eighty", producer: "Leila Sandoval-Reiss", crop: season.Canola, block: eighty(4, 1, "SW", "W"),
 			planted: fall(time.September, 20), tillage: season.NoTill, texture: season.SandyLoam, previous: "wheat", goal: 38,
 			note: "Strip A: 60 lb N more than the field.",
-			fall: []spread{{fall(time.September, 20), uan28, 30, "dribbled behind the drill"}},
+			fall: []spread{{fall(time.September, 20), uan28, 30, "stream", "behind the drill"}},
 			soil: &soilTest{
 				day: fall(time.September, 9), ph: 5.4, buffer: 6.5, organic: 1.6, phosphorus: 24, potassium: 215, zinc: 0.6,
 				nitrate: [2]float64{6, 3}, sulfate: [2]float64{4, 3}, chloride: [2]float64{5, 4},
@@ -292,7 +292,7 @@ func winterCanola() []story {
 			name: "Cottonwood Forty", producer: "Tomás Eberhardt", crop: season.Canola, block: forty(3, 4, "NW", "SE"),
 			planted: fall(time.October, 1), tillage: season.Reduced, texture: season.SiltLoam, previous: "wheat", goal: 34,
 			note: "Sown late into dry ground.",
-			fall: []spread{{fall(time.September, 22), urea, 30, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 22), urea, 30, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 7), ph: 6.2, buffer: 6.7, organic: 1.9, phosphorus: 28, potassium: 280, zinc: 0.8,
 				nitrate: [2]float64{8, 4}, sulfate: [2]float64{5, 6}, chloride: [2]float64{6, 6},
@@ -313,7 +313,7 @@ func hardCases() []story {
 			name: "Gravel Pit Eighty", producer: "Minh Ostrander", crop: season.WheatGrain, block: withHole(eighty(4, 3, "SE", "N")),
 			planted: fall(time.October, 29), tillage: season.Tilled, texture: season.SandyLoam, previous: "soybean", goal: 36,
 			note: "Sown late after beans, crusted. Strip A: 60 lb N more than the field.",
-			fall: []spread{{fall(time.October, 29), starter, 12, "with the seed"}},
+			fall: []spread{{fall(time.October, 29), uan28, 15, "stream", "behind the drill"}},
 			soil: &soilTest{
 				day: fall(time.October, 14), ph: 6.4, buffer: 6.8, organic: 1.4, phosphorus: 23, potassium: 200, zinc: 0.6,
 				nitrate: [2]float64{7, 4}, sulfate: [2]float64{5, 5}, chloride: [2]float64{5, 5},
@@ -322,12 +322,12 @@ func hardCases() []story {
 			walks:  []walk{{day: february(4), observer: scout, stage: 2, green: 11, residue: 24, stand: 42, note: "Six plants to the foot where there should be sixteen."}},
 		},
 		{
-			// Past its deadline: an early variety, sown in August for pasture that no cattle came to, ran up in
-			// the warm fall.
+			// Past its deadline: an early variety, sown on 1 September for pasture that no cattle came to, ran up
+			// in the warm fall.
 			name: "Granddad's Eighty", producer: "Tomás Eberhardt", crop: season.WheatGrain, block: eighty(3, 0, "SE", "E"),
-			planted: fall(time.August, 22), tillage: season.Tilled, texture: season.Loam, previous: "fallow", goal: 40,
+			planted: fall(time.September, 1), tillage: season.Tilled, texture: season.Loam, previous: "fallow", goal: 40,
 			note: "Sown for pasture; the cattle never came. Early variety. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.August, 15), anhydrous, 40, "knifed in before planting"}},
+			fall: []spread{{fall(time.August, 24), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.August, 10), ph: 6.5, organic: 1.7, phosphorus: 30, potassium: 250, zinc: 0.7,
 				nitrate: [2]float64{9, 5}, sulfate: [2]float64{6, 6}, chloride: [2]float64{6, 6},
@@ -348,7 +348,7 @@ func hardCases() []story {
 			name: "Creek Eighty", producer: "Walt Dubrovsky", crop: season.WheatGrain, block: piece(5, 2, 0.5, 0.12, 1, 0.5),
 			planted: fall(time.September, 10), tillage: season.Tilled, texture: season.SiltLoam, previous: "fallow", goal: 60,
 			note: "Bottom ground. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.September, 2), anhydrous, 60, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 2), urea, 60, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.August, 28), ph: 7.2, organic: 2.9, phosphorus: 52, potassium: 430, zinc: 1.4,
 				nitrate: [2]float64{13, 7}, sulfate: [2]float64{10, 12}, chloride: [2]float64{11, 13},
@@ -361,7 +361,7 @@ func hardCases() []story {
 			name: "Cemetery Quarter", producer: "Priya Halvorsen", crop: season.WheatGrain, block: withCorner(quarter(6, 3, "SW")),
 			planted: fall(time.October, 5), tillage: season.Tilled, texture: season.Loam, previous: "wheat", goal: 48,
 			note: "Strip A: 80 lb N as UAN, sprayed 2 November on frosted leaves.",
-			fall: []spread{{fall(time.September, 26), urea, 40, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 26), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 10), ph: 6.6, organic: 1.9, phosphorus: 26, potassium: 270, zinc: 0.8,
 				nitrate: [2]float64{7, 4}, sulfate: [2]float64{6, 7}, chloride: [2]float64{7, 7},
@@ -375,7 +375,7 @@ func hardCases() []story {
 			name: "Both Sides", producer: "Priya Halvorsen", crop: season.WheatGrain, block: bothBanks(quarter(4, 2, "NW")),
 			planted: fall(time.October, 7), tillage: season.Reduced, texture: season.SiltLoam, previous: "wheat", goal: 50,
 			note: "Two pieces, with the creek between. Strip A: 80 lb N more than the field, on the larger piece.",
-			fall: []spread{{fall(time.September, 28), urea, 40, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 28), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 14), ph: 6.7, organic: 2.1, phosphorus: 29, potassium: 300, zinc: 0.9,
 				nitrate: [2]float64{7}, sulfate: [2]float64{6}, chloride: [2]float64{7}, shallow: true,
@@ -388,7 +388,7 @@ func hardCases() []story {
 			name: "Slick Spot Eighty", producer: "Ignacio Thorsen", crop: season.WheatGrain, block: eighty(5, 1, "NE", "N"),
 			planted: fall(time.October, 9), tillage: season.Tilled, texture: season.ClayLoam, previous: "wheat", goal: 46,
 			note: "Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.September, 30), urea, 40, "broadcast and worked in"}},
+			fall: []spread{{fall(time.September, 30), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 11), ph: 7.0, organic: 1.8, phosphorus: 19, potassium: 360, zinc: 0.6,
 				nitrate: [2]float64{6, 4}, sulfate: [2]float64{12, 25}, chloride: [2]float64{14, 22},
@@ -407,7 +407,7 @@ func hardCases() []story {
 			name: "North Slope", producer: "Joy Kowalchuk", crop: season.WheatGrain, block: eighty(3, 5, "NE", "W"),
 			planted: fall(time.October, 1), tillage: season.Tilled, texture: season.ClayLoam, previous: "wheat", goal: 50, acres: 75,
 			note: "Falls away to the north. Strip A: 80 lb N more than the field.",
-			fall: []spread{{fall(time.September, 23), anhydrous, 40, "knifed in before planting"}},
+			fall: []spread{{fall(time.September, 23), urea, 40, "broadcast", workedIn}},
 			soil: &soilTest{
 				day: fall(time.September, 3), ph: 6.5, organic: 2.0, phosphorus: 25, potassium: 310, zinc: 0.7,
 				nitrate: [2]float64{6, 3.5}, sulfate: [2]float64{7, 8}, chloride: [2]float64{7, 7},

@@ -154,14 +154,12 @@ func drawFall(r *rand.Rand, s *story) {
 	if r.Float64() < 0.06 {
 		s.goal = 0
 	}
-	switch product := pick(r, []string{"", anhydrous, urea, uan28}, 20, 30, 30, 20); product {
+	switch product := pick(r, []string{"", urea, uan28}, 20, 50, 30); product {
 	case "":
-	case anhydrous:
-		s.fall = append(s.fall, spread{s.planted.Add(-8), product, round(normal(r, 50, 10, 30, 80), 5), "knifed in before planting"})
 	case urea:
-		s.fall = append(s.fall, spread{s.planted.Add(-6), product, round(normal(r, 40, 10, 20, 70), 5), "broadcast and worked in"})
+		s.fall = append(s.fall, spread{s.planted.Add(-6), product, round(normal(r, 44, 11, 20, 80), 5), "broadcast", workedIn})
 	default:
-		s.fall = append(s.fall, spread{s.planted, product, round(normal(r, 30, 7, 15, 50), 5), "dribbled behind the drill"})
+		s.fall = append(s.fall, spread{s.planted, product, round(normal(r, 30, 7, 15, 50), 5), "stream", "behind the drill"})
 	}
 }
 

@@ -21,12 +21,12 @@ func writeSoil(n *notebook, ordinal int, field string, t *soilTest) {
 	sample := fmt.Sprintf("D26-%04d", 1000+ordinal)
 	n.report(t.day, &season.Soil{
 		Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: 0, Bottom: inchesDeep(6),
-		Results: append(t.fixed(), t.mobile(0)...),
+		Results: t.top(),
 	})
 	if !t.shallow {
 		n.report(t.day, &season.Soil{
 			Sample: sample, Field: field, Day: t.day, Lab: laboratory, Top: inchesDeep(6), Bottom: inchesDeep(24),
-			Results: t.mobile(1),
+			Results: measured(t.nitrateIn(1), t.sulfateIn(1), t.chlorideIn(1)),
 		})
 	}
 }
@@ -40,25 +40,32 @@ func (n *notebook) report(drawn calendar.Day, s *season.Soil) {
 	n.writeAt(laboratory, drawn, reported, s)
 }
 
-// fixed are the results of what stays where it is, so that the top 6 in speak for it.
-func (t soilTest) fixed() []season.Result {
+// top are the results of the upper layer, in the order of season's analytes.
+func (t soilTest) top() []season.Result {
 	return measured(
+		t.nitrateIn(0),
+		season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 		season.Result{Analyte: season.PH, Value: t.ph},
 		season.Result{Analyte: season.BufferPH, Value: t.buffer, Method: sikora},
-		season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 		season.Result{Analyte: season.Phosphorus, Value: t.phosphorus, Method: mehlich3},
 		season.Result{Analyte: season.Potassium, Value: t.potassium, Method: mehlich3},
+		t.sulfateIn(0),
+		t.chlorideIn(0),
 		season.Result{Analyte: season.Zinc, Value: t.zinc, Method: "dtpa"},
 	)
 }
 
-// mobile are the results of what moves with water, in one of the two layers.
-func (t soilTest) mobile(layer int) []season.Result {
-	return measured(
-		detected(season.NitrateN, t.nitrate[layer], 1),
-		detected(season.SulfateS, t.sulfate[layer], 2),
-		detected(season.Chloride, t.chloride[layer], 2),
-	)
+// What moves with water is measured in both layers.
+func (t soilTest) nitrateIn(layer int) season.Result {
+	return detected(season.NitrateN, t.nitrate[layer], 1)
+}
+
+func (t soilTest) sulfateIn(layer int) season.Result {
+	return detected(season.SulfateS, t.sulfate[layer], 2)
+}
+
+func (t soilTest) chlorideIn(layer int) season.Result {
+	return detected(season.Chloride, t.chloride[layer], 2)
 }
 
 // detected is a result as the laboratory gives it: below its limit of detection it gives the limit.
@@ -108,9 +115,9 @@ func (t spotTest) body(field, sample string, day calendar.Day) *season.Soil {
 	return &season.Soil{
 		Sample: sample, Field: field, Day: day, Lab: laboratory, Top: 0, Bottom: inchesDeep(6),
 		Results: measured(
+			season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 			season.Result{Analyte: season.PH, Value: t.ph},
 			season.Result{Analyte: season.BufferPH, Value: t.buffer, Method: sikora},
-			season.Result{Analyte: season.OrganicMatter, Value: float64(percent(round(t.organic, 0.1)))},
 			season.Result{Analyte: season.Phosphorus, Value: t.phosphorus, Method: mehlich3},
 			season.Result{Analyte: season.Potassium, Value: t.potassium, Method: mehlich3},
 			season.Result{Analyte: season.Aluminium, Value: t.aluminium},

@@ -44,6 +44,7 @@ type spread struct {
 	product   string
 	pounds    float64 // N, lb/ac
 	placement string
+	note      string
 }
 
 // soilTest is a composite of the field, in 0-6 in and, unless it is shallow, 6-24 in. Pairs are top layer,

@@ -69,7 +69,7 @@ func (s story) field(id string) *season.Field {
 
 func (a spread) applied(field, by string) *season.Applied {
 	return &season.Applied{
-		Field: field, Day: a.day, Product: a.product, Rate: poundsPerAcre(a.pounds), Placement: a.placement, By: by,
+		Field: field, Day: a.day, Product: a.product, Rate: poundsPerAcre(a.pounds), Placement: a.placement, By: by, Note: a.note,
 	}
 }
 

@@ -137,6 +137,12 @@ func (h *Handout) seen(p *Plan, s unit.System) {
 		if shown == "" {
 			shown = a.Show(s).String()
 		}
+		// The same thing seen by the same person at the same time is told once, under whatever label first.
+		same := shown + seenBy(o)
+		if o.Kind == working.Observed && told[same] {
+			return
+		}
+		told[same] = true
 		var line string
 		switch o.Kind {
 		case working.Observed:

@@ -105,13 +105,28 @@ func (s *sheet) columns(h advice.Handout) {
 	top, gap := s.GetY(), 7.0
 	width := (s.width - 2*margin - gap) / 2
 	room := s.height - margin - recordHeight - footHeight - top
-	size := textSize
-	for size > 6 && math.Max(s.measure(left, width, size), s.measure(right, width, size)) > room {
-		size -= 0.25
-	}
+	size := s.largest(room, func(size float64) float64 {
+		return math.Max(s.measure(left, width, size), s.measure(right, width, size))
+	})
 	s.print(left, margin, width, size)
 	s.SetY(top)
 	s.print(right, margin+width+gap, width, size)
+}
+
+// largest finds the largest type at which something is no higher than the room, by halving.
+func (s *sheet) largest(room float64, height func(size float64) float64) float64 {
+	if height(textSize) <= room {
+		return textSize
+	}
+	small, large := smallestSize, textSize
+	for large-small > 0.1 {
+		if middle := (small + large) / 2; height(middle) <= room {
+			small = middle
+		} else {
+			large = middle
+		}
+	}
+	return small
 }
 
 func leftBlocks(h advice.Handout) []block {
@@ -123,7 +138,9 @@ func leftBlocks(h advice.Handout) []block {
 	}
 	add("What to do", labelled(h.Do))
 	add("Why", texts(h.Reasons))
-	add("Cautions", texts(h.Cautions))
+	add("Seen", texts(h.Seen))
+	add("Assumed, not seen", texts(h.Assumed))
+	add("Not known", texts(h.Missing))
 	return blocks
 }
 
@@ -144,9 +161,7 @@ func rightBlocks(h advice.Handout) []block {
 	}
 	add("The coming days", days)
 	add("Published ways of finding the rate", labelled(h.Ways))
-	add("Seen", texts(h.Seen))
-	add("Assumed, not seen", texts(h.Assumed))
-	add("Not known", texts(h.Missing))
+	add("Cautions", texts(h.Cautions))
 	return blocks
 }
 

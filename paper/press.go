@@ -29,7 +29,9 @@ const (
 	displaySize = 17.0
 	textSize    = 9.5
 	smallSize   = 7.5
-	leading     = 0.47 // mm of line height a point of type
+	// smallestSize is where print stops being readable: below it the page would no longer be one.
+	smallestSize = 5.5
+	leading      = 0.47 // mm of line height a point of type
 )
 
 // Page prints the producer's page of a plan, with the field's outline when it is known. The same plan gives
@@ -102,5 +104,5 @@ func (s *sheet) rule(y, thickness float64) {
 
 // plain replaces what the type has no sign for.
 func plain(text string) string {
-	return strings.NewReplacer("\u202f", "\u00a0").Replace(text)
+	return strings.ReplaceAll(text, "\u202f", "\u00a0")
 }

@@ -50,7 +50,7 @@ func (c *inquiry) askDays() {
 		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+calendar.FromTime(f.Issued).Spoken())
 		return
 	}
-	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits}
+	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits}.Ready()
 	for _, sky := range f.Days {
 		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.Day) {
 			continue

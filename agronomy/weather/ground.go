@@ -46,6 +46,14 @@ type Outlook struct {
 	Record   []season.WeatherDay
 	Forecast *season.Forecast
 	Visits   []*season.Visit
+
+	joined []season.WeatherDay // Record and Forecast, once Ready has joined them
+}
+
+// Ready joins record and forecast once, for asking about several days.
+func (o Outlook) Ready() Outlook {
+	o.joined = WithForecast(o.Record, o.Forecast)
+	return o
 }
 
 // What makes ground soft: this much rain and melt over this many days. Common practice, no source; published
@@ -55,7 +63,12 @@ const (
 	softDays  = 3
 )
 
-func (o Outlook) days() []season.WeatherDay { return WithForecast(o.Record, o.Forecast) }
+func (o Outlook) days() []season.WeatherDay {
+	if o.joined != nil {
+		return o.joined
+	}
+	return WithForecast(o.Record, o.Forecast)
+}
 
 // Ground tells the state of the ground on a day. In order: what a walk noted that day; snow measured or
 // estimated to lie; soil frozen even at the warm end of its estimate, or possibly frozen while the air stays

@@ -40,10 +40,10 @@ func Rain(days []season.WeatherDay, from, to calendar.Day) Sum[unit.Water] {
 // WithForecast joins a record with the forecast of the days that follow. Where a day is in both, what was
 // measured stands and the forecast adds the parts that were not. A nil forecast adds nothing.
 func WithForecast(record []season.WeatherDay, f *season.Forecast) []season.WeatherDay {
-	joined := slices.Clone(record)
 	if f == nil {
-		return joined
+		return slices.Clone(record)
 	}
+	joined := append(make([]season.WeatherDay, 0, len(record)+len(f.Days)), record...)
 	for _, coming := range f.Days {
 		i, known := search(joined, coming.Day)
 		if !known {

@@ -13,7 +13,8 @@ import (
 const LeafCaution = "counted with degree days fitted on spring-sown crops: good for leaves in fall, not through the winter"
 
 // Wheat's degree days in Fahrenheit (cite.NorthDakotaGDD): base 32, highs capped at 70 until the second leaf
-// is out and at 95 after.
+// is out and at 95 after. The source caps only the high; the rule used here would cap a low above 70 F too,
+// which no night of a wheat fall reaches.
 const (
 	wheatBase       = 32
 	secondLeafAfter = 395 // F days

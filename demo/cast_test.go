@@ -95,12 +95,12 @@ func stories() map[string]func(told) {
 			f.want(near(float64(f.Applied[0].Rate/unit.PoundPerAcre), 40, 1e-9), "40 spread in the fall")
 		},
 		"sand-hill-quarter": func(f told) {
-			f.reads(season.StripReference, need.ResponseSeen, 1.22)
+			f.reads(season.StripReference, need.ResponseSeen, 1.28)
 			below := f.Soils[1].Results[0]
 			f.want(f.Field.Texture == season.Sand && below.Analyte == season.NitrateN && below.Below, "sand with no nitrate to find below 6 in", below)
 		},
 		"gumbo-flat": func(f told) {
-			f.reads(season.StripReference, need.ResponseSeen, 1.14)
+			f.reads(season.StripReference, need.ResponseSeen, 1.18)
 			f.want(f.Field.Texture == season.Clay, "clay")
 		},
 		"feedlot-quarter": func(f told) {
@@ -118,11 +118,11 @@ func stories() map[string]func(told) {
 			f.want(f.Field.PreviousCrop == "sorghum", "wheat after sorghum")
 		},
 		"bull-pasture": func(f told) {
-			f.reads(season.DungReference, need.ResponseSeen, 1.19)
+			f.reads(season.DungReference, need.ResponseSeen, 1.24)
 			f.want(len(f.Readings) == 1 && f.Field.Crop == season.WheatGrazed, "dung spots alone, in grazed wheat")
 		},
 		"airstrip-eighty": func(f told) {
-			f.reads(season.StripReference, need.ResponseSeen, 1.16)
+			f.reads(season.StripReference, need.ResponseSeen, 1.24)
 			hollow := f.lastVisit().HollowStem.Value
 			f.want(near(float64(hollow), 0.015, 0.002), "hollow stem near 1.5 cm, the scout's slip corrected", hollow)
 			f.want(len(f.Visits) == 2, "one visit left of the two that were written for one walk", len(f.Visits))
@@ -133,7 +133,7 @@ func stories() map[string]func(told) {
 			f.want(!f.Field.YieldGoal.Known(), "no goal for grain")
 		},
 		"stock-tank-quarter": func(f told) {
-			f.reads(season.StripReference, need.ResponseSeen, 1.20)
+			f.reads(season.StripReference, need.ResponseSeen, 1.25)
 			f.reads(season.DungReference, need.NoResponse, 1.01)
 		},
 		"depot-quarter": func(f told) {

@@ -3,6 +3,7 @@ package advice
 import (
 	"culm/agronomy/crop"
 	"culm/agronomy/working"
+	"culm/season"
 )
 
 // askDeadline finds the day after which top-dressed nitrogen no longer makes yield.
@@ -20,6 +21,9 @@ func (c *inquiry) askDeadline() {
 	found := crop.DeadlineFor(q)
 	c.plan.Deadline = Deadline{Known: found.Known, Day: found.Day, Why: found.Why}
 	if !found.Known {
+		if c.fs.Field.Crop == season.WheatGrazeOut {
+			return // it has none: nitrogen makes forage as long as it grows
+		}
 		c.missing("the crop's growth stage", "the day until which nitrogen still makes yield")
 		return
 	}

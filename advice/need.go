@@ -39,6 +39,9 @@ func (c *inquiry) askNeed() {
 	if len(findings) > 0 {
 		c.need.index, _ = c.ledger().Get(c.plan.Need.Evidence[0].Index)
 	}
+	if f := c.need.Finding; f.HasInterval && f.High < 1 {
+		c.warn("The reference reads below the crop beside it: make sure it got its nitrogen and does not lie on poorer ground.", c.need.index.ID)
+	}
 	for _, w := range c.need.Warnings {
 		c.warn(w, c.need.index.ID)
 	}
@@ -89,7 +92,7 @@ func (c *inquiry) indexFigure(n string, f need.Finding, origin working.Origin) w
 	if f.HasAutocorrelation {
 		fig.Notes = append(fig.Notes, fmt.Sprintf("%d pairs; neighbouring pairs correlate by %.2f; drawn anew in blocks of %d.", f.Pairs, f.Autocorrelation, max(f.BlockLength, 1)))
 	}
-	fig.Notes = append(fig.Notes, f.Pairing)
+	fig.Notes = append(fig.Notes, f.Pairing, "A strip is one place: better ground under it reads the same as nitrogen.")
 	off := unit.Index(0.02)
 	fig.WouldChange = []working.Effect{{Input: "the mean beside the reference", By: working.Of(off), To: working.Of(unit.Ratio(float64(f.Reference) / float64(f.Beside+off)))}}
 	return l.Add(fig)

@@ -231,12 +231,24 @@ func trialNames(trials []*season.Trial) string {
 	return names
 }
 
-// gainOf is what the lead answer implies for yield. A way that says nothing of yield, such as a ramp,
-// borrows the yield for each nitrogen from the first mass balance that can answer.
+// gainOf is what the nitrogen is expected to bring in yield.
+//
+// A way that looked at the crop says so itself. A balance or a table only counts what a yield takes up on
+// average, which is more than the last pound brings; where trials of the crop are at hand their curve stands
+// in, the quadratic-plateau, which Cerrato and Blackmer 1990 found to describe their sites best. Without
+// trials the way's own average is taken, and a way that says nothing of yield, such as a ramp, borrows that of
+// the first balance that can answer.
 func (c *inquiry) gainOf(a nitrogen.Answer, answers []nitrogen.Answer) gainCurve {
 	if c.fs.Field.Crop == season.WheatGrazeOut {
 		low := unit.Yield(float64(a.Rate) * grazing.GainPerNitrogenLow)
 		return gainCurve{slope: grazing.GainPerNitrogenLow, cap: low, capLow: low, capHigh: low, from: "two pounds of live weight for a pound of nitrogen"}
+	}
+	if a.Family != rulebook.FamilyInSeason {
+		for _, other := range answers {
+			if other.Method == "curve-"+string(response.QuadraticPlateau) && other.Answered && other.YieldGain.Known {
+				return gainCurve{answer: other, from: "the trials of " + other.FittedOn + " (" + other.Name + ")"}
+			}
+		}
 	}
 	if a.YieldGain.Known {
 		return gainCurve{answer: a, slope: a.YieldGain.SlopeKgPerKg, cap: a.YieldGain.Cap, capLow: a.YieldGain.CapLow, capHigh: a.YieldGain.CapHigh, from: a.Name}

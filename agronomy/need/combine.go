@@ -58,5 +58,11 @@ func outdated(earlier, later Finding) bool {
 
 // label names a finding in a warning.
 func label(f Finding) string {
-	return fmt.Sprintf("%s %s on %s (%s evidence)", f.Against, f.Strip, f.Day, f.Strength)
+	name := string(f.Against)
+	if !strings.Contains(strings.ToLower(f.Strip), name) {
+		name += " " + f.Strip
+	} else {
+		name = f.Strip
+	}
+	return fmt.Sprintf("%s on %s (%s evidence)", name, f.Day.Short(), f.Strength)
 }

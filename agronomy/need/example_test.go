@@ -62,5 +62,5 @@ func ExampleStrongest() {
 	fmt.Println(first.Warnings[0])
 	// Output:
 	// no response seen
-	// Conflict: strip A on 2027-02-10 (strong evidence) says "no response seen", dung B on 2027-02-12 (fair evidence) says "response seen". The stronger evidence decides; walk both before spreading.
+	// Conflict: strip A on Wed 10 Feb (strong evidence) says "no response seen", dung B on Fri 12 Feb (fair evidence) says "response seen". The stronger evidence decides; walk both before spreading.
 }

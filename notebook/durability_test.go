@@ -5,7 +5,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -93,8 +92,9 @@ func TestWriterToBeKilled(t *testing.T) {
 	select {}
 }
 
-// killed runs the writer, kills it after a while, and gives the names that it acknowledged.
-func killed(t *testing.T, path string, run int, after time.Duration) []string {
+// killed runs the writer, kills it after a while, and gives the names that it acknowledged. The while counts
+// from the start, so that the kill may fall into opening the notebook, or from the first acknowledgement.
+func killed(t *testing.T, path string, run int, after time.Duration, fromStart bool) []string {
 	t.Helper()
 	cmd := exec.Command(os.Args[0], "-test.run=^TestWriterToBeKilled$")
 	cmd.Env = append(os.Environ(), "CULM_TEST_NOTEBOOK="+path, "CULM_TEST_RUN="+strconv.Itoa(run))
@@ -105,21 +105,26 @@ func killed(t *testing.T, path string, run int, after time.Duration) []string {
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
 	}
-	time.AfterFunc(after, func() { _ = cmd.Process.Kill() }) // SIGKILL: nothing of the program runs any more
-	printed, err := io.ReadAll(out)
-	if err != nil {
-		t.Fatal(err)
+	kill := func() { _ = cmd.Process.Kill() } // SIGKILL: nothing of the program runs any more
+	if fromStart {
+		time.AfterFunc(after, kill)
+	}
+	var names []string
+	for printed := bufio.NewReader(out); ; {
+		line, err := printed.ReadString('\n')
+		if err != nil {
+			break // a line cut off by the kill was not acknowledged
+		}
+		name, ok := strings.CutPrefix(strings.TrimSuffix(line, "\n"), "written ")
+		if !ok {
+			kill()
+			t.Fatalf("the writer printed %q", line)
+		}
+		if names = append(names, name); len(names) == 1 && !fromStart {
+			time.AfterFunc(after, kill)
+		}
 	}
 	_ = cmd.Wait() // killed, as it should be
-	var names []string
-	lines := bufio.NewScanner(bytes.NewReader(printed[:bytes.LastIndexByte(printed, '\n')+1]))
-	for lines.Scan() {
-		name, ok := strings.CutPrefix(lines.Text(), "written ")
-		if !ok {
-			t.Fatalf("the writer printed %q", lines.Text())
-		}
-		names = append(names, name)
-	}
 	return names
 }
 
@@ -156,7 +161,7 @@ func killTimes(t *testing.T, kills int, random *rand.Rand) (acknowledged, writte
 	path := filepath.Join(t.TempDir(), "season.culm")
 	var names []string
 	for run := range kills {
-		names = append(names, killed(t, path, run, time.Duration(5+random.IntN(90))*time.Millisecond)...)
+		names = append(names, killed(t, path, run, time.Duration(random.IntN(70_000))*time.Microsecond, random.IntN(3) == 0)...)
 		if run < kills-1 && random.IntN(4) == 0 {
 			continue // the next writer finds the file as the kill left it
 		}

@@ -1,6 +1,7 @@
 package notebook
 
 import (
+	"cmp"
 	"context"
 	"crypto/sha256"
 	"database/sql"
@@ -133,16 +134,20 @@ func (p *ImportPlan) take(ctx context.Context, q querier, e season.Entry, past h
 		p.count(e, func(c *ImportCount) { c.Kept++ })
 		return nil
 	}
-	if head, ok := past.head(); ok {
-		e.Supersedes = head.ID
+	head, has := past.head()
+	if has {
 		p.count(e, func(c *ImportCount) { c.Changed++ })
 	} else {
 		p.count(e, func(c *ImportCount) { c.New++ })
+	}
+	if has && (e.Supersedes == "" || past.has(e.Supersedes)) {
+		e.Supersedes = head.ID
 	}
 	if e.ID, err = freeID(ctx, q, e); err != nil {
 		return err
 	}
 	p.Append = append(p.Append, e)
+	p.Append = append(p.Append, past.withdrawRivals(e)...)
 	return nil
 }
 
@@ -160,11 +165,19 @@ func freeID(ctx context.Context, q querier, e season.Entry) (string, error) {
 	if err != nil {
 		return "", err
 	}
-	sum := sha256.Sum256(append([]byte(e.Supersedes+"\n"), body.JSON...))
-	return e.ID + "~" + hex.EncodeToString(sum[:8]), nil
+	return e.ID + "~" + digest(e.Supersedes, string(body.JSON)), nil
 }
 
-// history is all that the notebook holds on one subject, in the order of recording.
+// digest makes a short text of several, always the same.
+func digest(parts ...string) string {
+	h := sha256.New()
+	for _, part := range parts {
+		fmt.Fprintf(h, "%d:%s", len(part), part)
+	}
+	return hex.EncodeToString(h.Sum(nil)[:8])
+}
+
+// history is all that the notebook holds on one subject, in the order it came in.
 type history []past
 
 type past struct {
@@ -173,7 +186,7 @@ type past struct {
 }
 
 func readHistory(ctx context.Context, q querier, b season.Body) (history, error) {
-	entries, err := queryEntries(ctx, q, "WHERE kind = ? AND subject = ? ORDER BY recorded, id", string(b.Kind()), b.Subject())
+	entries, err := queryEntries(ctx, q, "WHERE kind = ? AND subject = ? ORDER BY revision", string(b.Kind()), b.Subject())
 	if err != nil {
 		return nil, err
 	}
@@ -188,14 +201,40 @@ func readHistory(ctx context.Context, q querier, b season.Body) (history, error)
 	return h, nil
 }
 
-// head is the last entry that no other supersedes. It stands, unless it is a withdrawal.
-func (h history) head() (season.Entry, bool) {
-	for _, e := range slices.Backward(h) {
-		if !e.superseded {
-			return e.Entry, true
+// head is the entry that no other supersedes, of several the one recorded last. It stands, unless it is a
+// withdrawal.
+func (h history) head() (head season.Entry, found bool) {
+	for _, e := range h {
+		if !e.superseded && (!found || isLater(e.Entry, head)) {
+			head, found = e.Entry, true
 		}
 	}
-	return season.Entry{}, false
+	return head, found
+}
+
+// isLater orders entries as season.Standing does.
+func isLater(a, b season.Entry) bool {
+	return cmp.Or(a.Recorded.Compare(b.Recorded), cmp.Compare(a.ID, b.ID)) > 0
+}
+
+func (h history) has(id string) bool {
+	return slices.ContainsFunc(h, func(e past) bool { return e.ID == id })
+}
+
+// withdrawRivals takes back every entry on the subject that would stand in the place of a new one: two
+// phones may have written without knowing of each other, and the new entry supersedes only one of them.
+func (h history) withdrawRivals(e season.Entry) []season.Entry {
+	var withdrawals []season.Entry
+	for _, rival := range h {
+		if rival.superseded || rival.ID == e.Supersedes || !isLater(rival.Entry, e) {
+			continue
+		}
+		withdrawals = append(withdrawals, season.Entry{
+			ID: e.ID + "~" + digest(rival.ID), Supersedes: rival.ID, Withdrawn: true,
+			Observed: e.Observed, Recorded: e.Recorded, Writer: e.Writer, Where: e.Where,
+		})
+	}
+	return withdrawals
 }
 
 // saysStanding tells whether an entry says what stands.

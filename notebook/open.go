@@ -82,22 +82,24 @@ func marks(ctx context.Context, q querier) (id, changes int, err error) {
 }
 
 // migrate brings the tables up to date. Two programs may open a new notebook in the same moment. The slower
-// one finds its work done by the other, which to goose is an error, or is refused the change to write-ahead
+// one finds a step done by the other, which to goose is an error, or is refused the change to write-ahead
 // logging without a wait; both are over when it looks again.
 func migrate(ctx context.Context, db *sql.DB, wait time.Duration) error {
-	begun := time.Now()
+	deadline := time.Now().Add(wait)
 	for tries := 1; ; tries++ {
 		err := migrateOnce(ctx, db)
-		if err == nil || errors.Is(err, ErrNewer) || isCode(err, codeReadOnly) || time.Since(begun) > wait {
+		switch {
+		case err == nil || errors.Is(err, ErrNewer) || isCode(err, codeReadOnly, codeCorrupt):
 			return err
-		}
-		if tries >= 5 && !isCode(err, codeBusy) {
+		case isCode(err, codeBusy) && time.Now().After(deadline):
+			return err
+		case !isCode(err, codeBusy) && tries >= 10:
 			return err
 		}
 		select {
 		case <-ctx.Done():
 			return err
-		case <-time.After(50 * time.Millisecond):
+		case <-time.After(20 * time.Millisecond):
 		}
 	}
 }

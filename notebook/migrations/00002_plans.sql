@@ -18,11 +18,11 @@ CREATE TABLE plans (
 	format TEXT NOT NULL CHECK (format <> ''),
 	engine TEXT NOT NULL CHECK (engine <> ''),
 
-	-- SHA-256 of input and plan together, in hexadecimal; see Frozen.Hash. The same plan on the same input
+	-- SHA-256 of input and plan together, in hexadecimal; see advice.HashOf. The same plan on the same input
 	-- is frozen once.
 	hash TEXT NOT NULL UNIQUE CHECK (length(hash) = 64 AND hash NOT GLOB '*[^0-9a-f]*'),
 
-	-- What the plan was computed from, and the plan: JSON, compressed with Zstandard.
+	-- What the plan was computed from, and the plan: JSON without white space, compressed with Zstandard.
 	input BLOB NOT NULL CHECK (length(input) > 0),
 	plan BLOB NOT NULL CHECK (length(plan) > 0)
 ) STRICT;

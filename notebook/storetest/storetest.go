@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"culm/advice"
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
 	"culm/notebook"
@@ -57,6 +58,8 @@ func Run(t *testing.T, open func(tb rapid.TB) Store) {
 		{"import", imports},
 		{"import of a file that was corrected elsewhere", importCorrected},
 		{"import under ids that are taken", importTakenIDs},
+		{"import over what two phones wrote apart", importOverRivals},
+		{"import of a row that moved to another field", importMoved},
 		{"import is all or nothing", importRefuses},
 		{"frozen plans", frozen},
 		{"frozen plans that cannot be", frozenRefused},
@@ -449,6 +452,47 @@ func importTakenIDs(t *testing.T, s Store) {
 	}
 }
 
+// importOverRivals imports a row recorded before several entries on its subject that know nothing of each
+// other. The file was changed after them all, so what it says must stand.
+func importOverRivals(t *testing.T, s Store) {
+	ctx := t.Context()
+	harvest := func(id string, bushels float64, recorded int) season.Entry {
+		e := Harvest(id, "f", bushels, 1)
+		e.Recorded = At(recorded)
+		return e
+	}
+	must(s.Append(ctx, harvest("phone-1", 41, 8), harvest("phone-2", 42, 9), harvest("phone-3", 43, 10)))(t)
+	for i, bushels := range []float64{50, 51, 51} {
+		must(s.Import(ctx, fromFile("harvest.csv", harvest(fmt.Sprint("file-", i), bushels, 1))))(t)
+		standing, _, err := s.Season(ctx)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if h := standing.Harvests["f"]; len(h) != 1 || h[0].Yield != unit.Yield(bushels)*unit.WheatBushelPerAcre {
+			t.Errorf("import %d: %v stands, want %v bu/ac", i+1, h, bushels)
+		}
+	}
+	if at := must(s.Revision(ctx))(t); at != 3+1+2+1 {
+		t.Errorf("revision %d, want 7: three from phones, two from the file, two withdrawals", at)
+	}
+}
+
+// importMoved imports a row that supersedes one on another subject: it was noted under the wrong field.
+func importMoved(t *testing.T, s Store) {
+	ctx := t.Context()
+	must(s.Append(ctx, Harvest("1", "wrong", 50, 1), Harvest("2", "right", 40, 1)))(t)
+	moved := Harvest("3", "right", 50, 2)
+	moved.Supersedes = "1"
+	must(s.Import(ctx, fromFile("harvest.csv", moved)))(t)
+	standing, _, err := s.Season(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if h := standing.Harvests; len(h["wrong"]) != 0 || len(h["right"]) != 1 || h["right"][0].Yield != 50*unit.WheatBushelPerAcre {
+		t.Errorf("harvests %v, want 50 bu/ac on the right field alone", h)
+	}
+}
+
 func importRefuses(t *testing.T, s Store) {
 	ctx := t.Context()
 	withdrawal := season.Entry{ID: "w", Supersedes: "1", Withdrawn: true, Writer: "office", Recorded: At(1)}
@@ -469,17 +513,17 @@ func importRefuses(t *testing.T, s Store) {
 
 // Plan is a small frozen plan.
 func Plan(id, field string, day int, plan string) notebook.Frozen {
-	return notebook.Frozen{
-		PlanLabel: notebook.PlanLabel{ID: id, Field: field, Made: At(day), By: "office", Engine: "1.0"},
-		Format:    "culm.frozen-plan/1", Input: json.RawMessage(`{"today":"2027-02-10"}`), Plan: json.RawMessage(plan),
-	}
+	return notebook.Frozen{Field: field, Frozen: advice.Frozen{
+		Format: advice.FrozenFormat, ID: id, Made: At(day), By: "office", Engine: "1.0",
+		Input: json.RawMessage(`{"today":"2027-02-10"}`), Plan: json.RawMessage(plan),
+	}}
 }
 
 func frozen(t *testing.T, s Store) {
 	ctx := t.Context()
 	want := Plan("f-1", "f", 10, `{"action":"spread","rate":71.7}`)
 	label := must(s.Freeze(ctx, want))(t)
-	want.PlanLabel = label
+	want.Hash = label.Hash
 	if got := must(s.Frozen(ctx, "f-1"))(t); Diff(want, got) != "" {
 		t.Errorf("reads back differently:\n%s", Diff(want, got))
 	}

@@ -69,7 +69,7 @@ func (c *checker) readingPairs(e Entry, r *Readings) {
 // reference finds dung and urine where no cattle are.
 func (c *checker) reference(e Entry, r *Readings) {
 	f := c.fields[r.Field]
-	if (r.Reference == DungReference || r.Reference == UrineReference) && !f.Crop.IsGrazed() {
+	if (r.Reference == DungReference || r.Reference == UrineReference) && f.Crop != "" && !f.Crop.IsGrazed() {
 		c.say(e, doubt("reference", "field "+f.ID+" was read on "+string(r.Reference)+" spots but its crop is not grazed", f.Crop.String(), "a grazed crop, or a strip as reference"))
 	}
 }
@@ -120,12 +120,7 @@ func (c *checker) share(e Entry, field string, known bool, v float64) {
 }
 
 func (c *checker) soil(e Entry, s *Soil) {
-	switch {
-	case s.Field == "":
-		c.say(e, doubt("field", "soil sample "+s.Sample+" does not say which field it is from, and counts nowhere", "", "the id of a field"))
-	default:
-		c.knownField(e, s.Field)
-	}
+	c.knownField(e, s.Field)
 	c.notToCome(e, "soil sample "+s.Sample, s.Day)
 	if !(s.Top >= 0 && s.Bottom > s.Top && s.Bottom <= deepestSample) {
 		c.say(e, wrong("bottom", "soil sample "+s.Sample+" has no depth that can be", fmt.Sprintf("%g to %g cm", 100*float64(s.Top), 100*float64(s.Bottom)), "a bottom below the top, at most 3 m deep"))

@@ -37,7 +37,7 @@ func (c *checker) price(e Entry, p *Price) {
 	}
 	if isPass(p.Item) {
 		if !(p.Pass > 0) {
-			c.say(e, wrong("price", "the price of "+p.Item+" is not above zero", fmt.Sprintf("$%g/ha", float64(p.Pass)), "what the pass costs"))
+			c.say(e, wrong("price", "the price of "+p.Item+" is not above zero", fmt.Sprintf("$%.4g/ha", float64(p.Pass)), "what the pass costs"))
 		}
 		return
 	}

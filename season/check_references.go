@@ -29,8 +29,12 @@ func (u *unknowns) note(e Entry, what, id string) {
 	u.times[k]++
 }
 
-// strangers reports the references that lead nowhere, each at its first place.
+// strangers reports the references that lead nowhere, each at its first place. Where there are no settings
+// and no fields at all, what went wrong is somewhere else.
 func (c *checker) strangers() {
+	if len(c.season.Fields) == 0 && c.season.Settings.HarvestYear == 0 {
+		return
+	}
 	for _, k := range c.unknown.order {
 		message := fmt.Sprintf("there is no %s with this id", k.what)
 		if n := c.unknown.times[k]; n > 1 {
@@ -174,7 +178,7 @@ func (c *checker) herd(e Entry, f *Field) {
 		case !p.known:
 		case p.value < 0:
 			c.say(e, wrong(p.key, "a herd cannot be less than nothing", fmt.Sprint(p.value), "a number from 0 on"))
-		case p.value > 0 && !f.Crop.IsGrazed():
+		case p.value > 0 && f.Crop != "" && !f.Crop.IsGrazed():
 			c.say(e, doubt(p.key, "field "+f.ID+" has cattle but its crop is not grazed", f.Crop.String(), "crop wheat-grazed or wheat-graze-out, or no cattle"))
 			return
 		}

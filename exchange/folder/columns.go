@@ -133,7 +133,8 @@ func daysIn(year int, month time.Month) int {
 	}
 }
 
-// moment is a column of instants, such as 2027-02-10T05:30:00-06:00. A date alone is its midnight in UTC.
+// moment is a column of instants, such as 2027-02-10T05:30:00-06:00, which keep their offset from UTC. A date
+// alone is its midnight in UTC.
 func moment[R any](name string, at func(*R) *time.Time) column[R] {
 	return column[R]{
 		heads: []string{name},
@@ -149,7 +150,7 @@ func moment[R any](name string, at func(*R) *time.Time) column[R] {
 			if at(row).IsZero() {
 				return 0, ""
 			}
-			return 0, at(row).UTC().Format(time.RFC3339Nano)
+			return 0, at(row).Format(time.RFC3339Nano)
 		},
 	}
 }
@@ -159,7 +160,14 @@ func parseMoment(text string) (time.Time, bool) {
 		return day.Time(), true
 	}
 	t, err := time.Parse(time.RFC3339Nano, text)
-	return t.UTC(), err == nil
+	if err != nil {
+		return time.Time{}, false
+	}
+	_, offset := t.Zone()
+	if offset == 0 {
+		return t.UTC(), true
+	}
+	return t.In(time.FixedZone("", offset)), true // and not this machine's zone, should it have the same offset
 }
 
 // yesNo is a column of answers; an empty cell is not known.

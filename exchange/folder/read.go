@@ -30,6 +30,8 @@ type Content struct {
 	Entries []season.Entry
 	// lines has, by id, the lines of the parts of an entry that was made from several.
 	lines map[string][]int32
+	// faulty has the ids of entries from which something was left out.
+	faulty map[string]bool
 }
 
 // Open reads a season folder, or a zip of one, from disk. See Read.
@@ -183,11 +185,14 @@ func (o *opened) page(name string, k *known) page {
 // bind puts the pages together. An id that stands twice with the same content is one entry, as it would be
 // had it been sent twice.
 func bind(pages []page) (Content, []season.Problem) {
-	c := Content{lines: map[string][]int32{}}
+	c := Content{lines: map[string][]int32{}, faulty: map[string]bool{}}
 	var problems []season.Problem
 	at := map[string]int{}
 	for _, p := range pages {
 		for _, m := range p.entries {
+			if m.faulty {
+				c.faulty[m.entry.ID] = true
+			}
 			first, twice := at[m.entry.ID]
 			if !twice {
 				at[m.entry.ID] = len(c.Entries)
@@ -252,6 +257,8 @@ func readerOf(name string) reader {
 		return weatherChapter().read
 	case dir == forecastDir+"/" && path.Ext(base) == ".csv":
 		return forecastChapter().read
+	case dir == forecastDir+"/" && path.Ext(base) == ".json":
+		return readGrid
 	default:
 		return nil
 	}
@@ -298,7 +305,7 @@ func (o *opened) strangers() *report {
 			continue
 		}
 		r.doubt(0, "", "the file is not part of a season folder and was not read", quoted(name),
-			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv or forecast/<station>.csv")
+			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv, forecast/<station>.csv or forecast/<station>.json")
 	}
 	return r
 }

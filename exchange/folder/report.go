@@ -81,7 +81,7 @@ func Limit(problems []season.Problem) []season.Problem {
 	return limited
 }
 
-const mostShown = 80
+const mostShown = 200
 
 // shown makes what was found fit to print: short, on one line, with unprintable characters escaped.
 func shown(text string) string {

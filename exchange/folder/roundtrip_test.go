@@ -29,6 +29,7 @@ var asSaid = gocmp.Options{
 	cmpopts.IgnoreFields(working.Origin{}, "Where", "Entry"),
 	cmpopts.EquateEmpty(),
 	gocmp.Comparer(func(a, b calendar.Day) bool { return a == b }),
+	gocmp.Comparer(func(a, b time.Time) bool { return a.Format(time.RFC3339Nano) == b.Format(time.RFC3339Nano) }),
 }
 
 // there and back again through the disk.
@@ -503,8 +504,16 @@ func drawWeather(t drawer) season.Body {
 	return w
 }
 
+func drawIssue(t drawer) time.Time {
+	at := time.Unix(rapid.Int64Range(0, 4e9).Draw(t.T, "issued"), 0).UTC()
+	if minutes := rapid.IntRange(-12*60, 12*60).Draw(t.T, "offset"); minutes != 0 {
+		at = at.In(time.FixedZone("", minutes*60))
+	}
+	return at
+}
+
 func drawForecast(t drawer) season.Body {
-	f := &season.Forecast{Station: drawID(t, "station"), Issued: time.Unix(rapid.Int64Range(0, 4e9).Draw(t.T, "issued"), 0).UTC(), By: drawText(t, "by")}
+	f := &season.Forecast{Station: drawID(t, "station"), Issued: drawIssue(t), By: drawText(t, "by")}
 	first := drawDay(t, "first")
 	for i := range rapid.IntRange(t.least(), 5).Draw(t.T, "days") {
 		d := season.ForecastDay{WeatherDay: drawWeatherDay(t, first.Add(i)), RainChance: unit.Fraction(drawNumber(t, "chance"))}

@@ -59,44 +59,42 @@ func readSettings(data []byte, r *report) ([]made, *known) {
 	readMapping(root, settingsSections(), &page, r, settingsFile)
 	var entries []made
 	if page.season != nil {
-		var s stamped[season.Settings]
-		if readMapping(page.season, settingsKeys(), &s, r, "season") {
-			k.habits = habitsOf(&s.body)
-			entries = append(entries, k.made(&s.body, s.stamp, page.season, r)...)
+		for _, s := range readItems([]*yaml.Node{page.season}, settingsKeys(), "season", r) {
+			k.habits = habitsOf(s.body)
+			entries = append(entries, s.made(k, r)...)
 		}
 	}
-	producers := readItems(page.producers, producerKeys(), "producer", r)
-	for i := range producers {
-		entries = append(entries, k.made(&producers[i].body, producers[i].stamp, producers[i].node, r)...)
+	for _, p := range readItems(page.producers, producerKeys(), "producer", r) {
+		entries = append(entries, p.made(k, r)...)
 	}
-	stations := readItems(page.stations, stationKeys(), "station", r)
-	for i := range stations {
-		s := &stations[i]
+	for _, s := range readItems(page.stations, stationKeys(), "station", r) {
 		k.stations[s.body.ID] = s.body.At
-		entries = append(entries, k.made(&s.body, s.stamp, s.node, r)...)
+		entries = append(entries, s.made(k, r)...)
 	}
-	fields := readItems(page.fields, fieldKeys(), "field", r)
-	for i := range fields {
-		f := &fields[i]
+	for _, f := range readItems(page.fields, fieldKeys(), "field", r) {
 		k.crops[f.body.ID] = f.body.Crop
-		entries = append(entries, k.made(&f.body, f.stamp, f.node, r)...)
+		entries = append(entries, f.made(k, r)...)
 	}
 	return entries, k
 }
 
 // stamped is a body with the stamp and the place that it was written with.
 type stamped[B any] struct {
-	body  B
+	body  *B
 	stamp stamp
 	node  *yaml.Node
+	// faulty says that something was wrong with it.
+	faulty bool
 }
 
-// readItems reads the items of a list and leaves out those that cannot be read.
-func readItems[B any](nodes []*yaml.Node, keys []property[stamped[B]], what string, r *report) []stamped[B] {
-	items := make([]stamped[B], 0, len(nodes))
+// readItems reads the items of a list. One with something wrong in it is kept without that: what refers to it
+// would otherwise be reported as well, hiding the one mistake behind a hundred that are none.
+func readItems[B any](nodes []*yaml.Node, keys []property[stamped[B]], what string, r *report) []*stamped[B] {
+	var items []*stamped[B]
 	for _, n := range nodes {
-		item := stamped[B]{node: n}
-		if readMapping(n, keys, &item, r, what) {
+		item := &stamped[B]{body: new(B), node: n}
+		item.faulty = !readMapping(n, keys, item, r, what)
+		if n.Kind == yaml.MappingNode {
 			items = append(items, item)
 		}
 	}
@@ -104,13 +102,16 @@ func readItems[B any](nodes []*yaml.Node, keys []property[stamped[B]], what stri
 }
 
 // made puts the stamp on what an item said; nothing comes of it when the entry may not be written down.
-func (k *known) made(body season.Body, s stamp, n *yaml.Node, r *report) []made {
-	e, err := k.habits.entry(body, s, season.Where{File: r.file, Line: n.Line})
+func (s *stamped[B]) made(k *known, r *report) []made {
+	body, _ := any(s.body).(season.Body)
+	e, err := k.habits.entry(body, s.stamp, season.Where{File: r.file, Line: s.node.Line})
+	if err != nil && !s.faulty { // otherwise the reason, mostly a missing id, has been reported
+		r.wrong(s.node.Line, "", "the item cannot be kept: "+err.Error(), "", "an item that says what it is about")
+	}
 	if err != nil {
-		r.wrong(n.Line, "", "the item cannot be kept: "+err.Error(), "", "an item that says what it is about")
 		return nil
 	}
-	return []made{{entry: e}}
+	return []made{{entry: e, faulty: s.faulty}}
 }
 
 // entryKey is the stamp of an item, for entries that came from elsewhere.
@@ -253,7 +254,7 @@ func fieldKeys() []property[stamped[season.Field]] {
 		choiceKey("texture", func(p *item) *season.Texture { return &p.body.Texture },
 			season.Sand, season.SandyLoam, season.Loam, season.SiltLoam, season.ClayLoam, season.Clay),
 		textKey("previous-crop", func(p *item) *string { return &p.body.PreviousCrop }),
-		factKey("yield-goal", ofCrop, setByAdvisor(), func(p *item) *working.Fact[unit.Yield] { return &p.body.YieldGoal }),
+		withCrop(factKey("yield-goal", ofCrop, setByAdvisor(), func(p *item) *working.Fact[unit.Yield] { return &p.body.YieldGoal })),
 		factKey("area", always(areas()), toldByProducer(), func(p *item) *working.Fact[unit.Area] { return &p.body.AreaGiven }),
 		factKey("heads", always(plainNumber()), toldByProducer(), func(p *item) *working.Fact[unit.Ratio] { return &p.body.Heads }),
 		factKey("head-mass", always(masses()), toldByProducer(), func(p *item) *working.Fact[unit.Mass] { return &p.body.HeadMass }),
@@ -262,6 +263,17 @@ func fieldKeys() []property[stamped[season.Field]] {
 		textKey("note", func(p *item) *string { return &p.body.Note }),
 		entryKey[season.Field](),
 	}
+}
+
+// withCrop reads a yield only where the crop is known. Where it is not, that has been reported.
+func withCrop(p property[stamped[season.Field]]) property[stamped[season.Field]] {
+	read := p.read
+	p.read = func(v *value, to *stamped[season.Field]) {
+		if to.body.Crop != "" {
+			read(v, to)
+		}
+	}
+	return p
 }
 
 // writeSettings writes season.yaml from entries of settings, producers, stations and fields.
@@ -293,5 +305,5 @@ func addItems[B any](add func(string, *yaml.Node), key string, entries []season.
 }
 
 func itemOf[B any](e season.Entry, k *known) *stamped[B] {
-	return &stamped[B]{body: *any(e.Body).(*B), stamp: k.habits.stampOf(e)}
+	return &stamped[B]{body: any(e.Body).(*B), stamp: k.habits.stampOf(e)}
 }

@@ -12,6 +12,8 @@ import (
 type made struct {
 	entry season.Entry
 	lines []int32
+	// faulty says that something in it was reported and left out.
+	faulty bool
 }
 
 // chapter is one of the folder's tables, both ways.

@@ -22,7 +22,7 @@ func soilColumns(*known) []column[season.Soil] {
 	type row = season.Soil
 	columns := []column[row]{
 		text("sample", func(r *row) *string { return &r.Sample }).must(),
-		text("field", func(r *row) *string { return &r.Field }).should(),
+		text("field", func(r *row) *string { return &r.Field }).must(),
 		date("date", func(r *row) *calendar.Day { return &r.Day }).must(),
 		text("lab", func(r *row) *string { return &r.Lab }),
 		amount("top", depths(), func(r *row) *unit.Length { return &r.Top }).must(),

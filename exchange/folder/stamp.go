@@ -32,7 +32,7 @@ func stampColumns() []column[stamp] {
 		text("id", func(s *stamp) *string { return &s.id }),
 		text("writer", func(s *stamp) *string { return &s.writer }),
 		observedColumn(),
-		moment("recorded", func(s *stamp) *time.Time { return &s.recorded }),
+		recordedColumn(),
 		text("supersedes", func(s *stamp) *string { return &s.supersedes }),
 	}
 }
@@ -53,6 +53,17 @@ func observedColumn() column[stamp] {
 			return plain.write(s, system)
 		},
 	}
+}
+
+// recordedColumn keeps the moment in UTC, as entries do.
+func recordedColumn() column[stamp] {
+	c := moment("recorded", func(s *stamp) *time.Time { return &s.recorded })
+	read := c.read
+	c.read = func(f *found, s *stamp) {
+		read(f, s)
+		s.recorded = s.recorded.UTC()
+	}
+	return c
 }
 
 // habits are what the season's settings give to entries without a stamp.
@@ -164,7 +175,7 @@ func (h habits) stampOf(e season.Entry) stamp {
 		s.observed, s.noDay = e.Observed, e.Observed.IsZero()
 	}
 	if !e.Recorded.Equal(usual.recorded) {
-		s.recorded = e.Recorded
+		s.recorded = e.Recorded.UTC()
 	}
 	return s
 }

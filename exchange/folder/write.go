@@ -16,9 +16,9 @@ import (
 )
 
 // Write writes entries as a season folder, with numbers in a system of units, so that Read gives exactly the
-// same entries back: every number to the last bit, every id, writer and moment. Only places in files
-// (season.Entry.Where and what origins say of them) are then those of the new folder, and the order is that
-// of the folder. Entries that share an id are one entry.
+// same entries back: every number to the last bit, every id, writer and moment. Only places are then those of
+// the new folder (season.Entry.Where, and in origins the file, line and entry that a fact stands in), and the
+// order is that of the folder. Entries that share an id are one entry.
 //
 // What stands is written in the tables. What does not stand, and what the tables cannot hold, goes to
 // entries.jsonl. Before anything is put in place Write reads its own work back and compares.
@@ -199,7 +199,7 @@ func compare(all, plain []season.Entry, files map[string][]byte) (strays map[str
 	for _, e := range all {
 		got, ok := back[e.ID]
 		switch {
-		case ok && isSame(e, got):
+		case ok && isSame(e, got) && !content.faulty[e.ID]:
 		case isPlain[e.ID]:
 			strays[e.ID] = true
 		default:
@@ -232,18 +232,7 @@ func isSame(a, b season.Entry) bool {
 	}
 	left, errLeft := contentOf(a.Body)
 	right, errRight := contentOf(b.Body)
-	return errLeft == nil && errRight == nil && bytes.Equal(left, right) && sameEntries(a, b)
-}
-
-// sameEntries says that no fact of a names another entry than its own, which a table does not keep.
-func sameEntries(a, b season.Entry) bool {
-	left, right := origins(a.Body), origins(b.Body)
-	for i := range left {
-		if named := left[i].Entry; named != right[i].Entry && named != "" && named != a.ID {
-			return false
-		}
-	}
-	return true
+	return errLeft == nil && errRight == nil && bytes.Equal(left, right)
 }
 
 // put makes the folder beside its place, and then moves it there.

@@ -137,7 +137,7 @@ func (c *inquiry) weigh(o *optionFinding) {
 		w := c.worthOf(o, o.losses[i])
 		drier := o.best >= 0 && c.days[o.best].wet && !d.wet
 		wetter := o.best >= 0 && !c.days[o.best].wet && d.wet
-		if o.best < 0 || drier || !wetter && w.net > o.worth.net+negligible {
+		if o.best < 0 || drier || !wetter && w.net > o.worth.net+c.delay(o.best, i) {
 			o.best, o.worth = i, w
 		}
 	}
@@ -159,9 +159,13 @@ func (c *inquiry) saltsOut(p fertilizer.Product) string {
 	return ""
 }
 
-// negligible is a difference in net that does not make a later day better than an earlier one: 10 cents an
-// acre.
-const negligible = 0.1 * unit.PerAcre
+// perDayLater is what a later day must net more than an earlier one for each day between them, because the
+// further a forecast looks the less it is to be relied on: half a dollar an acre. Common practice, no source.
+const perDayLater = 0.5 * unit.PerAcre
+
+func (c *inquiry) delay(from, to int) unit.MoneyPerArea {
+	return perDayLater * unit.MoneyPerArea(c.days[to].day.Sub(c.days[from].day))
+}
 
 // worthOf puts money on the option for a loss.
 func (c *inquiry) worthOf(o *optionFinding, loss ammonia.Result) worth {

@@ -29,7 +29,7 @@ func (c *inquiry) spread() {
 		d.Day = c.days[o.best].day
 		day := l.Add(working.Figure{
 			ID: "advised.day", Label: "Day", Text: d.Day.Spoken(),
-			Expression: "the open day with the best net; of days within 10 cents an acre the earliest",
+			Expression: "the open day with the best net, a later one only if it nets half a dollar an acre more for each day of waiting; a day without rain before one with it",
 			Inputs:     []working.Input{c.lossFigure().Ref()},
 		})
 		sentence = append(sentence, working.Words(", on "), working.Number(day))

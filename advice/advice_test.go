@@ -3,7 +3,6 @@ package advice_test
 import (
 	"encoding/json"
 	"math"
-
 	"slices"
 	"strings"
 	"testing"

@@ -139,7 +139,8 @@ func TestCheckAnswersAlways(t *testing.T) {
 				for range rapid.IntRange(3, 5).Draw(t, "points") {
 					// A coarse grid makes points coincide and edges overlap.
 					points = append(points, season.Position{
-						Lon: float64(rapid.IntRange(0, 4).Draw(t, "lon")) / 100, Lat: float64(rapid.IntRange(0, 4).Draw(t, "lat")) / 100})
+						Lon: float64(rapid.IntRange(0, 4).Draw(t, "lon")) / 100, Lat: float64(rapid.IntRange(0, 4).Draw(t, "lat")) / 100,
+					})
 				}
 				rings = append(rings, append(points, points[0]))
 			}

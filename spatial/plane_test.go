@@ -34,10 +34,20 @@ func TestKnownPlaces(t *testing.T) {
 		zone     string
 		low, top spatial.Point
 	}{
-		{"tower in Toronto", season.Position{Lon: -(79 + 23./60 + 13.7/3600), Lat: 43 + 38./60 + 33.24/3600}, "UTM zone 17 north",
-			spatial.Point{East: 630084, North: 4833438}, spatial.Point{East: 630085, North: 4833439}},
-		{"GeoConvert 33.3 N 44.4 E", season.Position{Lon: 44.4, Lat: 33.3}, "UTM zone 38 north",
-			spatial.Point{East: 444140, North: 3684706}, spatial.Point{East: 444141, North: 3684707}},
+		{
+			"tower in Toronto",
+			season.Position{Lon: -(79 + 23./60 + 13.7/3600), Lat: 43 + 38./60 + 33.24/3600},
+			"UTM zone 17 north",
+			spatial.Point{East: 630084, North: 4833438},
+			spatial.Point{East: 630085, North: 4833439},
+		},
+		{
+			"GeoConvert 33.3 N 44.4 E",
+			season.Position{Lon: 44.4, Lat: 33.3},
+			"UTM zone 38 north",
+			spatial.Point{East: 444140, North: 3684706},
+			spatial.Point{East: 444141, North: 3684707},
+		},
 	} {
 		zone := spatial.ZoneOf(row.at)
 		p := zone.Plane().Project(row.at)

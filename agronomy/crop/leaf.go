@@ -100,8 +100,15 @@ func CanolaStage(sum unit.DegreeDays) string {
 		below float64 // F days
 		name  string
 	}{
-		{257, "seedling"}, {397, "rosette, third leaf"}, {728, "rosette, fourth leaf"}, {829, "early bud"}, {933, "late bud"},
-		{1166, "early flower"}, {1398, "late flower"}, {1635, "early ripening"}, {1875, "late ripening"},
+		{257, "seedling"},
+		{397, "rosette, third leaf"},
+		{728, "rosette, fourth leaf"},
+		{829, "early bud"},
+		{933, "late bud"},
+		{1166, "early flower"},
+		{1398, "late flower"},
+		{1635, "early ripening"},
+		{1875, "late ripening"},
 	} {
 		if f < row.below {
 			return row.name

@@ -110,8 +110,17 @@ func TestCutting32To28(t *testing.T) {
 // University of Nebraska-Lincoln 2016 prints factors to two digits for solutions by weight.
 func TestNozzleFactors(t *testing.T) {
 	for _, row := range []struct{ lbPerGal, factor float64 }{
-		{8.34, 1.00}, {9.0, 1.04}, {10.0, 1.10}, {10.65, 1.13}, {11.0, 1.15}, {11.06, 1.15},
-		{11.4, 1.17}, {11.6, 1.18}, {12.0, 1.20}, {7.0, 0.92}, {6.6, 0.89},
+		{8.34, 1.00},
+		{9.0, 1.04},
+		{10.0, 1.10},
+		{10.65, 1.13},
+		{11.0, 1.15},
+		{11.06, 1.15},
+		{11.4, 1.17},
+		{11.6, 1.18},
+		{12.0, 1.20},
+		{7.0, 0.92},
+		{6.6, 0.89},
 	} {
 		p := find(t, "uan-28").WithDensity(fertilizer.Published[unit.Density]{Value: unit.Density(row.lbPerGal) * unit.PoundPerGallon})
 		got, _ := p.WaterTerms(1)

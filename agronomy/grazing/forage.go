@@ -74,10 +74,14 @@ type Way struct {
 // Ways are the published ways, side by side.
 func Ways() []Way {
 	return []Way{
-		{"forage-1000", "Forage eaten, 20 to 1", 1000 * unit.PoundOfMatterPerAcre, 20,
-			"(forage grown − 1,000) ÷ 20 − nitrogen already applied, not below 0; in lb/ac", cite.ForageN, cite.Confirmed},
-		{"forage-1500", "Forage eaten, 18 to 1", 1500 * unit.PoundOfMatterPerAcre, 18,
-			"(forage grown − 1,500) ÷ 18 − nitrogen already applied, not below 0; in lb/ac", cite.ForageNVariant, cite.Confirmed},
+		{
+			"forage-1000", "Forage eaten, 20 to 1", 1000 * unit.PoundOfMatterPerAcre, 20,
+			"(forage grown − 1,000) ÷ 20 − nitrogen already applied, not below 0; in lb/ac", cite.ForageN, cite.Confirmed,
+		},
+		{
+			"forage-1500", "Forage eaten, 18 to 1", 1500 * unit.PoundOfMatterPerAcre, 18,
+			"(forage grown − 1,500) ÷ 18 − nitrogen already applied, not below 0; in lb/ac", cite.ForageNVariant, cite.Confirmed,
+		},
 	}
 }
 

@@ -93,8 +93,17 @@ func TestNitrateClasses(t *testing.T) {
 		ppm            unit.Concentration
 		most, pregnant unit.Fraction
 	}{
-		{0, 1, 1}, {1000, 1, 1}, {1001, 1, 0.5}, {1500, 1, 0.5}, {1800, 0.5, 0.5}, {2000, 0.5, 0.5},
-		{3500, 0.35, 0}, {3501, 0.25, 0}, {4000, 0.25, 0}, {4001, 0, 0}, {20000, 0, 0},
+		{0, 1, 1},
+		{1000, 1, 1},
+		{1001, 1, 0.5},
+		{1500, 1, 0.5},
+		{1800, 0.5, 0.5},
+		{2000, 0.5, 0.5},
+		{3500, 0.35, 0},
+		{3501, 0.25, 0},
+		{4000, 0.25, 0},
+		{4001, 0, 0},
+		{20000, 0, 0},
 	} {
 		got, ok := grazing.JudgeNitrate(c.ppm)
 		if !ok || got.MostOfRation != c.most || got.MostForPregnant != c.pregnant {

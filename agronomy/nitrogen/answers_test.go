@@ -238,8 +238,10 @@ func TestYieldGain(t *testing.T) {
 func TestCurve(t *testing.T) {
 	e := wheat() // 40 lb applied
 	e.Curves = []nitrogen.Curve{
-		{Form: "quadratic-plateau", Optimum: 120, Low: 90, High: 160, Level: 0.9, HasInterval: true, Reason: "from here on nitrogen brings less than it costs",
-			Points: []nitrogen.CurvePoint{{Total: 0, Yield: 3000}, {Total: 100, Yield: 5000}, {Total: 200, Yield: 5500}}},
+		{
+			Form: "quadratic-plateau", Optimum: 120, Low: 90, High: 160, Level: 0.9, HasInterval: true, Reason: "from here on nitrogen brings less than it costs",
+			Points: []nitrogen.CurvePoint{{Total: 0, Yield: 3000}, {Total: 100, Yield: 5000}, {Total: 200, Yield: 5500}},
+		},
 		{Form: "quadratic", Optimum: 200, Beyond: true, Low: 100, High: 300, HasInterval: true},
 		{Form: "mitscherlich", Refused: true, Reason: "the curve bends upward"},
 	}

@@ -212,14 +212,26 @@ func TestLeafBurnIsToldWhereItHappens(t *testing.T) {
 		q    placement.Question
 		told map[cite.Key]bool
 	}{
-		{"UAN over wheat", "flat-fan", placement.Question{Crop: season.WheatGrazed},
-			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: true, cite.NebraskaLeafBurn: false}},
-		{"UAN with herbicide over wheat", "flat-fan", placement.Question{Crop: season.WheatGrain, HerbicideDue: true},
-			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: true, cite.NebraskaLeafBurn: true}},
-		{"UAN over canola", "flat-fan", placement.Question{Crop: season.Canola},
-			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: false, cite.Practice: true}},
-		{"UAN in streams", "stream", placement.Question{Crop: season.WheatGrain},
-			map[cite.Key]bool{cite.NorthDakotaSF1448: false, cite.KelleySweeney2007: true}},
+		{
+			"UAN over wheat", "flat-fan",
+			placement.Question{Crop: season.WheatGrazed},
+			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: true, cite.NebraskaLeafBurn: false},
+		},
+		{
+			"UAN with herbicide over wheat", "flat-fan",
+			placement.Question{Crop: season.WheatGrain, HerbicideDue: true},
+			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: true, cite.NebraskaLeafBurn: true},
+		},
+		{
+			"UAN over canola", "flat-fan",
+			placement.Question{Crop: season.Canola},
+			map[cite.Key]bool{cite.OntarioBurn: true, cite.NorthDakotaSF1448: false, cite.Practice: true},
+		},
+		{
+			"UAN in streams", "stream",
+			placement.Question{Crop: season.WheatGrain},
+			map[cite.Key]bool{cite.NorthDakotaSF1448: false, cite.KelleySweeney2007: true},
+		},
 	} {
 		row.q.Product = product(t, "uan-28")
 		row.q.Residue = seen(unit.Fraction(0.1))

@@ -22,8 +22,9 @@ func Compare(plots []season.Plot, ratio unit.Ratio) ([]Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	answers := make([]Answer, 0, len(Forms()))
-	for _, form := range Forms() {
+	forms := Forms()
+	answers := make([]Answer, 0, len(forms))
+	for _, form := range forms {
 		curve := t.fit(form)
 		answers = append(answers, Answer{curve, curve.Optimum(ratio)})
 	}

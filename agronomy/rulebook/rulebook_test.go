@@ -145,8 +145,16 @@ func TestNebraskaTable(t *testing.T) {
 func TestNebraskaBetweenCellsAgainstAnotherTable(t *testing.T) {
 	b := shipped(t)["nebraska-ec143"]
 	for _, c := range []struct{ wheat, ppm, printed, ours float64 }{
-		{4, 2, 75, 67}, {4, 4, 45, 46.5}, {4, 6, 25, 22}, {4, 8, 0, 8}, {4, 10, 0, 4},
-		{5, 2, 85, 84.5}, {5, 4, 65, 62.5}, {5, 6, 40, 40}, {5, 8, 20, 18}, {5, 10, 0, 5.5},
+		{4, 2, 75, 67},
+		{4, 4, 45, 46.5},
+		{4, 6, 25, 22},
+		{4, 8, 0, 8},
+		{4, 10, 0, 4},
+		{5, 2, 85, 84.5},
+		{5, 4, 65, 62.5},
+		{5, 6, 40, 40},
+		{5, 8, 20, 18},
+		{5, 10, 0, 5.5},
 	} {
 		rate, ok := b.Rate(&rulebook.Inputs{
 			Crop: season.WheatGrain, NitrateMean: seen(unit.Concentration(c.ppm)),

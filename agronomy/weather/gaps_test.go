@@ -24,7 +24,7 @@ func ExampleGaps() {
 }
 
 func TestFillTemperature(t *testing.T) {
-	var comparer = cmp.Comparer(func(a, b calendar.Day) bool { return a == b })
+	comparer := cmp.Comparer(func(a, b calendar.Day) bool { return a == b })
 	before, after := day(1, 0, 8), day(4, -2, 4)
 	with, filled := weather.FillTemperature([]season.WeatherDay{before, after}, january(1), january(4))
 	if diff := cmp.Diff([]calendar.Day{january(2), january(3)}, filled, comparer); diff != "" {

@@ -206,7 +206,8 @@ func TestGPXRoundTrip(t *testing.T) {
 				ID: text.Draw(t, "id"), Field: text.Draw(t, "field"), Observer: text.Draw(t, "observer"), Note: text.Draw(t, "note"), Pair: text.Draw(t, "pair"),
 				Spot: rapid.SampledFrom([]season.SpotKind{season.PoorSpot, season.GoodSpot}).Draw(t, "kind"),
 				At: season.Position{
-					Lon: math.Round(rapid.Float64Range(-180, 180).Draw(t, "lon")*1e7) / 1e7, Lat: math.Round(rapid.Float64Range(-90, 90).Draw(t, "lat")*1e7) / 1e7},
+					Lon: math.Round(rapid.Float64Range(-180, 180).Draw(t, "lon")*1e7) / 1e7, Lat: math.Round(rapid.Float64Range(-90, 90).Draw(t, "lat")*1e7) / 1e7,
+				},
 			}
 			if rapid.Bool().Draw(t, "day known") {
 				s.Day = february(rapid.IntRange(1, 28).Draw(t, "day"))
@@ -327,9 +328,19 @@ func TestAsSpotsReadsKindAndPair(t *testing.T) {
 		want       season.SpotKind // empty: left out
 		pair       string
 	}{
-		{"P1", "", season.PoorSpot, "1"}, {"g12", "", season.GoodSpot, "12"}, {"poor-4", "", season.PoorSpot, "4"}, {"GOOD #7", "", season.GoodSpot, "7"},
-		{"by the oak", "poor", season.PoorSpot, ""}, {"oak", "Good", season.GoodSpot, ""}, {"P5", "good", season.GoodSpot, "5"},
-		{"Pond", "", "", ""}, {"gate", "", "", ""}, {"17", "", "", ""}, {"", "poor", "", ""}, {"P", "", "", ""}, {"P-1x", "", "", ""},
+		{"P1", "", season.PoorSpot, "1"},
+		{"g12", "", season.GoodSpot, "12"},
+		{"poor-4", "", season.PoorSpot, "4"},
+		{"GOOD #7", "", season.GoodSpot, "7"},
+		{"by the oak", "poor", season.PoorSpot, ""},
+		{"oak", "Good", season.GoodSpot, ""},
+		{"P5", "good", season.GoodSpot, "5"},
+		{"Pond", "", "", ""},
+		{"gate", "", "", ""},
+		{"17", "", "", ""},
+		{"", "poor", "", ""},
+		{"P", "", "", ""},
+		{"P-1x", "", "", ""},
 	} {
 		found, problems := spots.AsSpots([]spots.Waypoint{{Name: row.name, Type: row.kind}}, spots.Given{})
 		switch {

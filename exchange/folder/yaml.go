@@ -100,7 +100,7 @@ func parseYAML(data []byte, r *report) *yaml.Node {
 	if err := decoder.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
 		r.doubt(0, "", "the file holds more than one document; only the first is read", "", "one document, without ---")
 	}
-	if len(document.Content) == 0 {
+	if len(document.Content) == 0 || document.Content[0].ShortTag() == "!!null" {
 		return &yaml.Node{Kind: yaml.MappingNode, Line: 1}
 	}
 	return document.Content[0]

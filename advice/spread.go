@@ -60,11 +60,11 @@ func (c *inquiry) rainWords() working.Sentence {
 		ID: "advised.rain", Label: "Rain that washes it in, on " + r.Rain.Day.Short(), Amount: working.Of(r.Rain.Amount), Origin: c.forecastOrigin(),
 		Notes: []string{unit.Show(unit.KindFraction, float64(r.Rain.Chance), c.plan.Units).String() + " likely by the forecast."},
 	})
-	when := " of rain on " + r.Rain.Day.Time().Format("Monday")
+	when := "of rain on " + r.Rain.Day.Time().Format("Monday")
 	if r.Rain.After == 0 {
-		when = " of rain later that day"
+		when = "of rain later that day"
 	}
-	return working.Sentence{working.Words(", ahead of "), working.Number(rain), working.Claim(when, c.lossFigure())}
+	return working.Sentence{working.Words(", ahead of "), working.Number(rain), working.Words(" "), working.Claim(when, c.lossFigure())}
 }
 
 func (c *inquiry) undatedWords() string {

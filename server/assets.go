@@ -1,0 +1,80 @@
+package server
+
+import (
+	"crypto/sha256"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"path"
+	"strings"
+	"time"
+
+	"culm/server/page"
+	"culm/web"
+)
+
+// forGood lets a browser keep a file whose name changes with its contents.
+const forGood = "public, max-age=31536000, immutable"
+
+// assets are the browser's files. Their names carry a hash of their contents, so a browser may keep them
+// for good.
+type assets struct {
+	files fs.FS
+	names map[string]string // "culm.css" to "culm-1A2B3C.css"
+	paper string            // the name under which the producer's page finds its style
+}
+
+// readAssets reads what was built into the program. Without the browser's part there is nothing to serve
+// and pages say so.
+func readAssets() (assets, error) {
+	files, err := fs.Sub(web.Dist, "dist")
+	if err != nil {
+		return assets{}, err
+	}
+	text, err := fs.ReadFile(files, "manifest.json")
+	a := assets{files: files, paper: fmt.Sprintf("paper-%.4x.css", sha256.Sum256([]byte(page.Style)))}
+	if errors.Is(err, fs.ErrNotExist) {
+		return a, nil
+	}
+	if err != nil {
+		return assets{}, err
+	}
+	if err := json.Unmarshal(text, &a.names); err != nil {
+		return assets{}, fmt.Errorf("reading the list of the browser's files: %w", err)
+	}
+	return a, nil
+}
+
+func (a assets) has(name string) bool { return a.names[name] != "" }
+
+// address is where a file is served.
+func (a assets) address(name string) string { return "/assets/" + a.names[name] }
+
+// paperStyles are the addresses of the producer's page's style sheets.
+func (a assets) paperStyles() []string {
+	styles := []string{"/assets/" + a.paper}
+	if a.has("type.css") {
+		styles = append(styles, a.address("type.css"))
+	}
+	return styles
+}
+
+// ServeHTTP serves the files that are on the list, and no others.
+func (a assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	name := path.Base(r.URL.Path)
+	if name == a.paper {
+		w.Header().Set("Cache-Control", forGood)
+		http.ServeContent(w, r, name, time.Time{}, strings.NewReader(page.Style))
+		return
+	}
+	for _, known := range a.names {
+		if known == name {
+			w.Header().Set("Cache-Control", forGood)
+			http.ServeFileFS(w, r, a.files, known)
+			return
+		}
+	}
+	http.NotFound(w, r)
+}

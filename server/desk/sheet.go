@@ -1,0 +1,101 @@
+package desk
+
+import (
+	"runtime"
+	"slices"
+	"sync"
+
+	"culm/advice"
+	"culm/agronomy/calendar"
+	"culm/agronomy/unit"
+	"culm/notebook"
+	"culm/season"
+
+	"golang.org/x/sync/errgroup"
+)
+
+// Sheet is a season at one revision of the notebook, on one day, with its plans. A plan is computed when it
+// is first asked for and kept. A sheet never changes otherwise and is safe for use by several goroutines.
+type Sheet struct {
+	Season   *season.Season
+	Revision notebook.Revision
+	Today    calendar.Day
+
+	us, metric page
+}
+
+// page holds a sheet's plans in one system of units: the words of a plan are written in them.
+type page struct {
+	plans   map[string]func() *advice.Plan
+	ordered func() []*advice.Plan
+}
+
+// NewSheet lays a season out. It computes no plan yet.
+func NewSheet(advisor *advice.Advisor, s *season.Season, revision notebook.Revision, today calendar.Day) *Sheet {
+	sheet := &Sheet{Season: s, Revision: revision, Today: today}
+	sheet.us = sheet.page(advisor, unit.US)
+	sheet.metric = sheet.page(advisor, unit.Metric)
+	return sheet
+}
+
+func (s *Sheet) page(advisor *advice.Advisor, units unit.System) page {
+	p := page{plans: make(map[string]func() *advice.Plan, len(s.Season.Fields))}
+	for _, f := range s.Season.Fields {
+		p.plans[f.ID] = sync.OnceValue(func() *advice.Plan {
+			fs, _ := s.Season.Of(f.ID, s.Today)
+			fs.Settings.Units = units
+			plan := advisor.Advise(fs)
+			return &plan
+		})
+	}
+	p.ordered = sync.OnceValue(func() []*advice.Plan { return inOrder(p.all(s.Season.Fields)) })
+	return p
+}
+
+// all computes the plans that are not there yet, on every processor.
+func (p page) all(fields []season.Field) []*advice.Plan {
+	plans := make([]*advice.Plan, len(fields))
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, f := range fields {
+		group.Go(func() error {
+			plans[i] = p.plans[f.ID]()
+			return nil
+		})
+	}
+	_ = group.Wait() // none of them fails
+	return plans
+}
+
+func (s *Sheet) in(units unit.System) page {
+	if units == unit.Metric {
+		return s.metric
+	}
+	return s.us
+}
+
+// Plan gives the plan of a field in the units of a reader. It returns false when there is no such field.
+// The caller must not change it.
+func (s *Sheet) Plan(field string, units unit.System) (*advice.Plan, bool) {
+	compute, ok := s.in(units).plans[field]
+	if !ok {
+		return nil, false
+	}
+	return compute(), true
+}
+
+// Plans gives every plan in the order of Before. The caller must not change the list.
+func (s *Sheet) Plans(units unit.System) []*advice.Plan { return s.in(units).ordered() }
+
+// Seen names this sheet.
+func (s *Sheet) Seen() Seen { return Seen{Revision: s.Revision, Today: s.Today} }
+
+// Forecasts lists the forecasts in use, the oldest first.
+func (s *Sheet) Forecasts() []*season.Forecast {
+	var found []*season.Forecast
+	for _, f := range s.Season.Forecasts {
+		found = append(found, f)
+	}
+	slices.SortFunc(found, func(a, b *season.Forecast) int { return a.Issued.Compare(b.Issued) })
+	return found
+}

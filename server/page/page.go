@@ -1,0 +1,77 @@
+// Package page writes the producer's page as HTML: one page in plain words and in the units they use, for a
+// screen, a phone, a black-and-white printer and a shirt pocket. What it says is advice.Handout; here is only
+// how it looks.
+package page
+
+import (
+	"bytes"
+	"context"
+	_ "embed"
+	"fmt"
+
+	"culm/advice"
+	"culm/agronomy/unit"
+	"culm/season"
+	"culm/server/picture"
+
+	"github.com/a-h/templ"
+)
+
+// Style is the page's style sheet.
+//
+//go:embed page.css
+var Style string
+
+// Served says what a page on a server has around it.
+type Served struct {
+	// Stylesheets are addresses of style sheets, Style's among them.
+	Stylesheets []string
+	// Back and PDF are addresses of the field's page and of this page as a PDF.
+	Back, PDF string
+}
+
+// Document is the producer's page of a plan as a server shows it, with the field's outline when it is known.
+func Document(p *advice.Plan, boundary *season.Boundary, s Served) templ.Component {
+	return document(viewOf(p, boundary), s)
+}
+
+// Standalone writes the producer's page of a plan as a file that needs nothing else: its style is inside.
+func Standalone(p *advice.Plan, boundary *season.Boundary) ([]byte, error) {
+	var text bytes.Buffer
+	if err := document(viewOf(p, boundary), Served{}).Render(context.Background(), &text); err != nil {
+		return nil, fmt.Errorf("writing the page of field %s: %w", p.Field.ID, err)
+	}
+	return text.Bytes(), nil
+}
+
+// view is what the page shows.
+type view struct {
+	advice.Handout
+	action   advice.Action
+	paper    string // class that chooses the size of paper
+	outline  picture.Field
+	hasPlace bool
+}
+
+func viewOf(p *advice.Plan, boundary *season.Boundary) view {
+	v := view{Handout: advice.HandoutOf(p, p.Units), action: p.Decision.Action, paper: "letter"}
+	if p.Units == unit.Metric {
+		v.paper = "a4"
+	}
+	v.outline, v.hasPlace = picture.FieldOf(p.Field, boundary, nil)
+	return v
+}
+
+// sign is a word for the action, said beside the field's name.
+func (v view) sign() string {
+	switch v.action {
+	case advice.Spread:
+		return "Spread"
+	case advice.Hold:
+		return "Hold"
+	case advice.Leave:
+		return "Leave"
+	default:
+		return "Cannot say yet"
+	}
+}

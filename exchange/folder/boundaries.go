@@ -14,6 +14,9 @@ import (
 
 const boundariesFile = "boundaries.geojson"
 
+// mostCoordinates bounds the text of one field's outline, in bytes.
+const mostCoordinates = 16 * mb
+
 // feature is a feature of GeoJSON (RFC 7946) as it stands in boundaries.geojson.
 type feature struct {
 	Type       string `json:"type"`
@@ -184,6 +187,10 @@ func (b *boundaryReader) feature(f *feature, line int) {
 
 func (b *boundaryReader) outline(f *feature, line int) {
 	r := b.report
+	if n := len(f.Geometry.Coordinates); n > mostCoordinates {
+		r.wrong(line, "coordinates", "the outline is too long for a field", sized(int64(n)), "at most "+sized(mostCoordinates))
+		return
+	}
 	var polygons [][][]place
 	var err error
 	switch f.Geometry.Type {
@@ -242,16 +249,24 @@ func (b *boundaryReader) closed(polygons [][][]place, f *feature, line int) [][]
 // place is a position in GeoJSON: longitude and latitude; a height is left out.
 type place [2]float64
 
-// UnmarshalJSON reads [longitude, latitude] with or without a height.
+// UnmarshalJSON reads [longitude, latitude] with or without a height. It takes the list apart itself: a
+// district has millions of positions, and encoding/json would make a list of pointers for each.
 func (p *place) UnmarshalJSON(data []byte) error {
-	var numbers []*float64
-	if err := json.Unmarshal(data, &numbers); err != nil {
-		return errors.New("a position is not a list of numbers")
+	inside := bytes.TrimSpace(data)
+	if len(inside) < 2 || inside[0] != '[' {
+		return fmt.Errorf("a position is not a list of numbers: %s", shown(string(data)))
 	}
-	if len(numbers) < 2 || len(numbers) > 3 || numbers[0] == nil || numbers[1] == nil {
+	numbers := bytes.Split(inside[1:len(inside)-1], []byte{','})
+	if len(numbers) < 2 || len(numbers) > 3 {
 		return fmt.Errorf("a position is not a longitude and a latitude: %s", shown(string(data)))
 	}
-	*p = place{*numbers[0], *numbers[1]}
+	for i := range p {
+		v, err := strconv.ParseFloat(string(bytes.TrimSpace(numbers[i])), 64)
+		if err != nil {
+			return fmt.Errorf("a position is not a longitude and a latitude: %s", shown(string(data)))
+		}
+		p[i] = v
+	}
 	return nil
 }
 

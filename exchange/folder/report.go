@@ -15,11 +15,10 @@ const mostPerFile = 25
 
 // report gathers the problems of one file.
 type report struct {
-	file    string
-	listed  []season.Problem
-	errors  int
-	doubts  int
-	stopped bool
+	file   string
+	listed []season.Problem
+	errors int
+	doubts int
 }
 
 func (r *report) wrong(line int, field, message, found, expected string) {

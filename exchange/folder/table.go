@@ -57,9 +57,6 @@ func (c *found) wrong(message, expected string) {
 	c.row.report.wrong(c.row.line, c.named, message, quoted(c.String()), expected)
 }
 
-// where names the cell's place, as the origin of a fact gives it.
-func (r *rowFound) where() string { return fmt.Sprintf("%s:%d", r.report.file, r.line) }
-
 // seat is a column that a file has: at is its index there, head which of the column's heads it is.
 type seat struct{ column, head, at int }
 

@@ -2,6 +2,7 @@ package server
 
 import (
 	"net/http"
+	"strconv"
 
 	"culm/advice"
 	"culm/agronomy/review"
@@ -100,7 +101,7 @@ func (r reviewed) protein(h *season.Harvest) string {
 	if !h.Protein.Known() {
 		return "not tested"
 	}
-	return unit.Show(unit.KindRatio, 100*float64(h.Protein.Value), r.Units).Number + "%"
+	return strconv.FormatFloat(100*float64(h.Protein.Value), 'f', 1, 64) + "%" // as elevators write it
 }
 
 func (r reviewed) net() string {

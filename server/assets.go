@@ -49,8 +49,13 @@ func readAssets() (assets, error) {
 
 func (a assets) has(name string) bool { return a.names[name] != "" }
 
-// address is where a file is served.
-func (a assets) address(name string) string { return "/assets/" + a.names[name] }
+// address is where a file is served; empty when it was not built.
+func (a assets) address(name string) string {
+	if !a.has(name) {
+		return ""
+	}
+	return "/assets/" + a.names[name]
+}
 
 // paperStyles are the addresses of the producer's page's style sheets.
 func (a assets) paperStyles() []string {

@@ -15,6 +15,7 @@ func (s *Server) producersPage(v *visit) error {
 	}
 	return v.show(http.StatusOK, page.Document(plan, sheet.Season.Boundaries[plan.Field.ID], page.Served{
 		Stylesheets: s.assets.paperStyles(), Back: fieldPath(plan.Field.ID), PDF: fieldPath(plan.Field.ID, "page.pdf"),
+		Icon: s.assets.address("mark.svg"),
 	}))
 }
 

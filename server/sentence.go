@@ -222,12 +222,25 @@ func originDetail(o working.Origin) string {
 // reference gives the full reference of a publication; false when the catalogue lacks it.
 func reference(k cite.Key) (cite.Source, bool) { return cite.Find(k) }
 
-// sureness says what an interval is.
-func sureness(i working.Interval) string {
-	if i.Level == 0 {
-		return "The range is what comes out over the stated range of its inputs."
+// originOf is where an input comes from: for a figure of the same plan that was itself seen, chosen or
+// assumed, that.
+func (o opener) originOf(in working.Input) working.Origin {
+	if f, ok := o.ledger.Get(in.Figure); ok && f.Origin.Kind != "" {
+		return f.Origin
 	}
-	return "The range holds the true value with " + unit.Show(unit.KindFraction, float64(i.Level), unit.US).String() + " confidence."
+	return in.Origin
+}
+
+// sureness says what a figure's range is. A figure that was not computed says so in its own notes.
+func sureness(f working.Figure) string {
+	switch {
+	case f.Interval == nil, f.Interval.Level == 0 && len(f.Inputs) == 0:
+		return ""
+	case f.Interval.Level == 0:
+		return "The range is what comes out over the stated range of its inputs."
+	default:
+		return "The range holds the true value with " + share(f.Interval.Level) + " confidence."
+	}
 }
 
 // moved writes what a figure would be if one input were otherwise.

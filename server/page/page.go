@@ -26,8 +26,8 @@ var Style string
 type Served struct {
 	// Stylesheets are addresses of style sheets, Style's among them.
 	Stylesheets []string
-	// Back and PDF are addresses of the field's page and of this page as a PDF.
-	Back, PDF string
+	// Back, PDF and Icon are addresses of the field's page, of this page as a PDF, and of the server's mark.
+	Back, PDF, Icon string
 }
 
 // Document is the producer's page of a plan as a server shows it, with the field's outline when it is known.
@@ -49,6 +49,8 @@ type view struct {
 	advice.Handout
 	action   advice.Action
 	paper    string // class that chooses the size of paper
+	density  string // class that chooses the size of type in print, so that the page stays one
+	days     []advice.HandoutDay
 	outline  picture.Field
 	hasPlace bool
 }
@@ -58,6 +60,8 @@ func viewOf(p *advice.Plan, boundary *season.Boundary) view {
 	if p.Units == unit.Metric {
 		v.paper = "a4"
 	}
+	v.days = joined(v.Days)
+	v.density = fit(v)
 	v.outline, v.hasPlace = picture.FieldOf(p.Field, boundary, nil)
 	return v
 }
@@ -74,4 +78,18 @@ func (v view) sign() string {
 	default:
 		return "Cannot say yet"
 	}
+}
+
+// joined makes one line of neighbouring days that say the same.
+func joined(days []advice.HandoutDay) []advice.HandoutDay {
+	var lines []advice.HandoutDay
+	first := ""
+	for _, d := range days {
+		if n := len(lines); n > 0 && lines[n-1].Words == d.Words && lines[n-1].Best == d.Best {
+			lines[n-1].Day = first + " to " + d.Day
+			continue
+		}
+		lines, first = append(lines, d), d.Day
+	}
+	return lines
 }

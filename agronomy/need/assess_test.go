@@ -286,25 +286,32 @@ func TestStrongestEvidenceDecides(t *testing.T) {
 	at := func(name string, day calendar.Day, v need.Verdict, s need.Strength) need.Finding {
 		return need.Finding{Strip: name, Day: day, Verdict: v, Strength: s, Against: season.StripReference, Means: season.Sensor}
 	}
+	unsure := func(f need.Finding, why string) need.Finding {
+		f.Verdict, f.Why = need.ResponseUnsure, why
+		return f
+	}
 	for _, c := range []struct {
 		name     string
 		findings []need.Finding
 		want     need.Finding
-		conflict bool
+		conflict string // what the warning says; none where it is empty
 	}{
-		{"strength before date", []need.Finding{at("B", feb, need.ResponseSeen, need.Fair), at("A", jan, need.ResponseSeen, need.Strong)}, at("A", jan, need.ResponseSeen, need.Strong), false},
-		{"the later of two alike", []need.Finding{at("A", jan, need.ResponseUnsure, need.Strong), at("A", feb, need.ResponseSeen, need.Strong)}, at("A", feb, need.ResponseSeen, need.Strong), false},
-		{"a response that came with time is no conflict", []need.Finding{at("A", jan, need.NoResponse, need.Strong), at("A", feb, need.ResponseSeen, need.Strong)}, at("A", feb, need.ResponseSeen, need.Strong), false},
-		{"a weaker later look at the same strip is one", []need.Finding{at("A", jan, need.NoResponse, need.Strong), at("A", feb, need.ResponseSeen, need.Fair)}, at("A", jan, need.NoResponse, need.Strong), true},
-		{"two strips that disagree", []need.Finding{at("A", feb, need.NoResponse, need.Strong), at("B", feb, need.ResponseSeen, need.Fair)}, at("A", feb, need.NoResponse, need.Strong), true},
-		{"unsure is no conflict", []need.Finding{at("A", feb, need.NoResponse, need.Strong), at("B", feb, need.ResponseUnsure, need.Fair)}, at("A", feb, need.NoResponse, need.Strong), false},
+		{"strength before date", []need.Finding{at("B", feb, need.ResponseSeen, need.Fair), at("A", jan, need.ResponseSeen, need.Strong)}, at("A", jan, need.ResponseSeen, need.Strong), ""},
+		{"the later of two alike", []need.Finding{at("A", jan, need.ResponseUnsure, need.Strong), at("A", feb, need.ResponseSeen, need.Strong)}, at("A", feb, need.ResponseSeen, need.Strong), ""},
+		{"a response that came with time is no conflict", []need.Finding{at("A", jan, need.NoResponse, need.Strong), at("A", feb, need.ResponseSeen, need.Strong)}, at("A", feb, need.ResponseSeen, need.Strong), ""},
+		{"a weaker later look at the same strip is one", []need.Finding{at("A", jan, need.NoResponse, need.Strong), at("A", feb, need.ResponseSeen, need.Fair)}, at("A", jan, need.NoResponse, need.Strong), "The stronger evidence decides"},
+		{"two strips that disagree", []need.Finding{at("A", feb, need.NoResponse, need.Strong), at("B", feb, need.ResponseSeen, need.Fair)}, at("A", feb, need.NoResponse, need.Strong), "The stronger evidence decides"},
+		{"two strips as strong, the later no proof against the other", []need.Finding{at("A", feb.Add(-1), need.ResponseSeen, need.Strong), at("B", feb, need.NoResponse, need.Strong)}, unsure(at("B", feb, need.NoResponse, need.Strong), "two references of the same strength disagree"), `two references of the same strength disagree: strip B on Fri 12 Feb (strong evidence) says "no response seen"`},
+		{"two looks on one day", []need.Finding{at("A", feb, need.ResponseSeen, need.Fair), at("A", feb, need.NoResponse, need.Fair)}, unsure(at("A", feb, need.ResponseSeen, need.Fair), "two looks of the same strength at one reference disagree"), "two looks of the same strength at one reference disagree"},
+		{"what a strip said before it was looked at again", []need.Finding{at("A", jan, need.NoResponse, need.Strong), at("A", feb.Add(-1), need.ResponseSeen, need.Strong), at("B", feb, need.ResponseSeen, need.Strong)}, at("B", feb, need.ResponseSeen, need.Strong), ""},
+		{"unsure is no conflict", []need.Finding{at("A", feb, need.NoResponse, need.Strong), at("B", feb, need.ResponseUnsure, need.Fair)}, at("A", feb, need.NoResponse, need.Strong), ""},
 	} {
 		got := need.Strongest(c.findings)
 		if diff := cmp.Diff(c.want, got, cmpopts.IgnoreFields(need.Finding{}, "Warnings")); diff != "" {
 			t.Errorf("%s (-want +got):\n%s", c.name, diff)
 		}
-		if (len(got.Warnings) > 0) != c.conflict {
-			t.Errorf("%s: warnings %q, want a conflict: %v", c.name, got.Warnings, c.conflict)
+		if said := strings.Join(got.Warnings, " "); (said == "") != (c.conflict == "") || !strings.Contains(said, c.conflict) {
+			t.Errorf("%s: warnings %q, want %q", c.name, got.Warnings, c.conflict)
 		}
 	}
 	if got := need.Strongest(nil); got.Verdict != need.NoReference {

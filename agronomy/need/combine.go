@@ -26,9 +26,10 @@ func Order(findings []Finding) []Finding {
 }
 
 // Strongest gives the finding that decides: the first in Order. Findings are never averaged. One that says
-// the opposite (response seen against none seen) is named in a warning, unless it is an earlier look at the
-// same reference: a response that comes or goes with time is no conflict. Without any finding the verdict is
-// NoReference.
+// the opposite (response seen against none seen) is named in a warning, and where it is as strong as the
+// first, neither decides: the numbers are those of the first, the verdict is ResponseUnsure. An earlier look
+// at a reference that was looked at again by the same means does not count against anything: a response that
+// comes or goes with time is no conflict. Without any finding the verdict is NoReference.
 func Strongest(findings []Finding) Finding {
 	if len(findings) == 0 {
 		return Finding{Verdict: NoReference, Why: "no reference was read"}
@@ -36,24 +37,47 @@ func Strongest(findings []Finding) Finding {
 	sorted := Order(findings)
 	first := sorted[0]
 	first.Warnings = slices.Clone(first.Warnings)
-	for _, other := range sorted[1:] {
-		if opposite(first.Verdict, other.Verdict) && !outdated(other, first) {
-			first.Warnings = append(first.Warnings, fmt.Sprintf(
-				"Conflict: %s says %q, %s says %q. The stronger evidence decides; walk both before spreading.",
-				label(first), first.Verdict, label(other), other.Verdict))
+	for i, other := range sorted {
+		if !opposite(sorted[0].Verdict, other.Verdict) || outdated(other, sorted[:i]) {
+			continue
+		}
+		first.Warnings = append(first.Warnings, conflict(sorted[0], other))
+		if other.Strength == first.Strength {
+			first.Verdict, first.Why = ResponseUnsure, alike(first, other)+" disagree"
 		}
 	}
 	return first
+}
+
+// conflict says how two findings contradict each other. The first is the stronger, or neither is.
+func conflict(first, other Finding) string {
+	both := fmt.Sprintf("%s says %q, %s says %q", label(first), first.Verdict, label(other), other.Verdict)
+	if other.Strength != first.Strength {
+		return "Conflict: " + both + ". The stronger evidence decides; walk both before spreading."
+	}
+	return "Conflict: " + alike(first, other) + " disagree: " + both + ". Neither decides; walk both before spreading."
+}
+
+// alike names two findings that weigh the same.
+func alike(a, b Finding) string {
+	if sameReference(a, b) {
+		return "two looks of the same strength at one reference"
+	}
+	return "two references of the same strength"
 }
 
 func opposite(a, b Verdict) bool {
 	return a == ResponseSeen && b == NoResponse || a == NoResponse && b == ResponseSeen
 }
 
-// outdated says that a finding is an earlier look at the same reference by the same means.
-func outdated(earlier, later Finding) bool {
-	return earlier.Strip == later.Strip && earlier.Against == later.Against && earlier.Means == later.Means &&
-		earlier.Day.Before(later.Day)
+func sameReference(a, b Finding) bool { return a.Strip == b.Strip && a.Against == b.Against }
+
+// outdated says that one of the findings no weaker than it is a later look at the same reference by the same
+// means.
+func outdated(f Finding, noWeaker []Finding) bool {
+	return slices.ContainsFunc(noWeaker, func(later Finding) bool {
+		return sameReference(f, later) && f.Means == later.Means && f.Day.Before(later.Day)
+	})
 }
 
 // label names a finding in a warning.

@@ -238,6 +238,20 @@ func TestScoresByEye(t *testing.T) {
 	}
 }
 
+// Where no pair differs there is no share of the pairs that differ, which is not a share of none.
+func TestPairsThatAllLookAlikeHaveNoShare(t *testing.T) {
+	s := strip(pairs([]float64{5, 6, 7, 5}, []float64{5, 6, 7, 5}))
+	s.Means = season.Eye
+	f := assess(t, s, season.WheatGrain)
+	if diff := cmp.Diff(need.Signs{Alike: 4, P: 1}, f.Signs); diff != "" || f.Verdict != need.NoResponse || f.Why != "all 4 pairs look alike" {
+		t.Errorf("%q because %q; signs (-want +got):\n%s", f.Verdict, f.Why, diff)
+	}
+	s.Readings[0].Value = 4 // on the reference
+	if f = assess(t, s, season.WheatGrain); !f.Signs.HasShare || f.Signs.Share != 0 || f.Signs.Paler != 1 {
+		t.Errorf("one pair paler: %+v, want a share of 0", f.Signs)
+	}
+}
+
 func TestNothingToCompareIsAFinding(t *testing.T) {
 	for name, r := range map[string]*season.Readings{
 		"nothing was read":              nil,

@@ -29,15 +29,18 @@ func (f *Finding) weighSigns() {
 	}
 	differ := s.Greener + s.Paler
 	s.P = signTest(s.Greener, differ)
+	f.Method = "no pair differs, so there is nothing to test"
 	if differ > 0 {
 		low, high := exactShare(s.Greener, differ, f.Level)
-		s.Share, s.Low, s.High = unit.Fraction(float64(s.Greener)/float64(differ)), low, high
+		s.Share, s.Low, s.High, s.HasShare = unit.Fraction(float64(s.Greener)/float64(differ)), low, high, true
+		f.Method = fmt.Sprintf("exact sign test of %d pairs that differ, %d alike", differ, s.Alike)
 	}
-	f.Method = fmt.Sprintf("exact sign test of %d pairs that differ, %d alike", differ, s.Alike)
 	_, mostOfAll := exactShare(s.Greener, f.Pairs, f.Level)
 	switch {
 	case f.Pairs < LeastPairs:
 		f.Verdict, f.Why = ResponseUnsure, fmt.Sprintf("fewer than %d pairs", LeastPairs)
+	case differ == 0:
+		f.Verdict, f.Why = NoResponse, fmt.Sprintf("all %d pairs look alike", f.Pairs)
 	case s.Low > 0.5:
 		f.Verdict, f.Why = ResponseSeen, fmt.Sprintf("the reference looks greener in %d of %d pairs", s.Greener, f.Pairs)
 	case s.Greener <= s.Paler, mostOfAll < 0.5:

@@ -128,8 +128,10 @@ type Point struct {
 type Signs struct {
 	Greener, Alike, Paler int // the reference against the crop beside it
 	// Share is that of Greener among the pairs that differ, with Low and High its exact (Clopper and
-	// Pearson) bounds at the finding's level. All are zero when no pair differs.
+	// Pearson) bounds at the finding's level. HasShare is false when no pair differs: there is no share then,
+	// which is not a share of zero.
 	Share, Low, High unit.Fraction
+	HasShare         bool
 	// P is the two-sided p value of the exact sign test; 1 when no pair differs.
 	P float64
 }

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"culm/advice"
+	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/need"
 	"culm/agronomy/unit"
@@ -71,7 +72,7 @@ func TestStories(t *testing.T) {
 		{"Elevator Eighty", "a ramp whose 80 lb strip is the last to gain", advice.Spread, "40"},
 		{"Depot Quarter", "canola with a soil test", advice.Spread, "nets about"},
 		{"Long Pasture", "wheat grazed out", advice.Spread, "nets about"},
-		{"Thin Ridge", "a stand so thin that nitrogen does not pay", advice.Leave, "does not pay"},
+		{"Thin Ridge", "a stand so thin that hardly any nitrogen is called for", advice.Leave, "can be spread evenly"},
 	}
 	a := advisor(t)
 	for _, tt := range tests {
@@ -353,6 +354,144 @@ func TestExpiredForecastNamesNoDay(t *testing.T) {
 	}
 	if !slices.ContainsFunc(p.Missing, func(m advice.Missing) bool { return strings.Contains(m.What, "forecast") }) {
 		t.Errorf("the plan does not say that a forecast is missing: %v", p.Missing)
+	}
+}
+
+// Without a forecast today's ground still stops the spreader.
+func TestFrozenGroundStopsWithoutForecast(t *testing.T) {
+	fs := named(t, "Mill Quarter")
+	fs.Forecast = nil
+	frozen := true
+	fs.Visits = append(slices.Clone(fs.Visits), &season.Visit{Field: fs.Field.ID, Day: fs.Today, Observer: "a scout", Frozen: &frozen})
+	p := advisor(t).Advise(fs)
+	if p.Decision.Action != advice.Hold || p.Decision.Stake <= 0 {
+		t.Errorf("on frozen ground the plan says %s, stake %v: %s", p.Decision.Action, p.Decision.Stake, p.Sentence.Read(&p.Figures, unit.US))
+	}
+}
+
+// "No response seen" holds with a day to look again, whether or not a rate could be found.
+func TestNoResponseHoldsWithoutARate(t *testing.T) {
+	fs := named(t, "Schoolhouse Quarter")
+	fs.Field.YieldGoal, fs.Field.Planted = working.Fact[unit.Yield]{}, calendar.Day{}
+	fs.Soils, fs.Trials, fs.Weather = nil, nil, nil
+	p := advisor(t).Advise(fs)
+	if p.Decision.Action != advice.Hold || p.Decision.LookAgain.IsZero() {
+		t.Errorf("%s until %s: %s", p.Decision.Action, p.Decision.LookAgain, p.Sentence.Read(&p.Figures, unit.US))
+	}
+}
+
+// A usual date that nobody has checked holds and asks for the stage; only a stage that was seen, or a day past
+// its margin, ends top-dressing. No day to look again lies in the past.
+func TestTheDeadlineIsNotCertainUntilSeen(t *testing.T) {
+	a := advisor(t)
+	s := season.Assemble(demo.Season(28, 1))
+	want := map[advice.Action]bool{}
+	for day := demo.Today(); day.Before(demo.Today().Add(80)); day = day.Add(1) {
+		fs, _ := s.Of("mill-quarter", day)
+		p := a.Advise(fs)
+		want[p.Decision.Action] = true
+		switch {
+		case day.After(p.Deadline.High) && p.Decision.Action != advice.Leave:
+			t.Errorf("%s, past the margin: %s", day, p.Decision.Action)
+		case day.After(p.Deadline.Day) && !day.After(p.Deadline.High) && p.Decision.Action != advice.Hold:
+			t.Errorf("%s, past the usual day that nobody checked: %s", day, p.Decision.Action)
+		}
+		if look := p.Decision.LookAgain; !look.IsZero() && look.Before(day) {
+			t.Errorf("on %s the plan says to look again on %s", day, look)
+		}
+	}
+	if !want[advice.Hold] || !want[advice.Leave] {
+		t.Errorf("over 80 days the plan said only %v", want)
+	}
+}
+
+// A ramp is evidence of need, and scores by eye do not overrule it.
+func TestRampOverrulesTheEye(t *testing.T) {
+	fs := named(t, "Elevator Eighty")
+	eye := &season.Readings{Field: fs.Field.ID, Strip: "A", Day: fs.Today.Add(-1), Observer: "a scout", Reference: season.StripReference, Means: season.Eye}
+	for pair := 1; pair <= 8; pair++ {
+		reference := 4.0
+		if pair > 3 {
+			reference = 2
+		}
+		eye.Readings = append(eye.Readings,
+			season.Reading{Pair: pair, Place: season.OnReference, Value: reference}, season.Reading{Pair: pair, Place: season.Beside, Value: 3})
+	}
+	fs.Readings = append(slices.Clone(fs.Readings), eye)
+	p := advisor(t).Advise(fs)
+	if p.Need.Verdict != need.ResponseSeen || !slices.ContainsFunc(p.Warnings, func(n advice.Note) bool { return strings.Contains(n.Text, "the ramp decides") }) {
+		t.Errorf("verdict %s, warnings %v", p.Need.Verdict, p.Warnings)
+	}
+}
+
+// A windy day is not chosen while a calm one is open.
+func TestWindSteersTheDay(t *testing.T) {
+	fs := named(t, "Mill Quarter")
+	before := advisor(t).Advise(fs)
+	forecast := *fs.Forecast
+	forecast.Days = slices.Clone(forecast.Days)
+	for i := range forecast.Days {
+		if forecast.Days[i].Day == before.Decision.Day {
+			forecast.Days[i].Wind, forecast.Days[i].Has = 20, forecast.Days[i].Has|season.HasWind
+		}
+	}
+	fs.Forecast = &forecast
+	after := advisor(t).Advise(fs)
+	if after.Decision.Action != advice.Spread || after.Decision.Day == before.Decision.Day {
+		t.Errorf("with 20 m/s of wind on %s the plan still names %s", before.Decision.Day, after.Decision.Day)
+	}
+}
+
+// With a herbicide due, flat fans share its pass; without a price for their own pass streams are not free.
+func TestHerbicidePass(t *testing.T) {
+	fs := named(t, "Stubble Quarter")
+	net := func(fs season.FieldSeason, placement string) (unit.MoneyPerArea, bool) {
+		p := advisor(t).Advise(fs)
+		for _, o := range p.Options {
+			if o.Product == "uan-28" && o.Placement == placement {
+				return o.Net, o.Possible
+			}
+		}
+		return 0, false
+	}
+	alone, _ := net(fs, "flat fans")
+	fs.Field.HerbicideDue = true
+	shared, _ := net(fs, "flat fans")
+	if shared <= alone {
+		t.Errorf("flat fans net %v alone and %v with a herbicide due; sharing the pass should pay", alone, shared)
+	}
+	fs.Prices = slices.DeleteFunc(slices.Clone(fs.Prices), func(p *season.Price) bool { return p.Item == "pass/stream" })
+	if _, possible := net(fs, "streams"); possible {
+		t.Error("streams are possible without a price for their pass")
+	}
+}
+
+// Dearer nitrogen and cheaper grain end in a pass that does not pay, and never turn back.
+func TestPricesDecideOneWay(t *testing.T) {
+	a := advisor(t)
+	paid := true
+	for factor := 1.0; factor < 12; factor += 0.5 {
+		fs := named(t, "Mill Quarter")
+		fs.Prices = nil
+		for _, p := range named(t, "Mill Quarter").Prices {
+			dear := *p
+			if p.Item == "urea" || strings.HasPrefix(p.Item, "uan") || p.Item == "ammonium-sulfate" {
+				dear.Price, dear.Low, dear.High = dear.Price*unit.PricePerMass(factor), dear.Low*unit.PricePerMass(factor), dear.High*unit.PricePerMass(factor)
+			}
+			fs.Prices = append(fs.Prices, &dear)
+		}
+		p := a.Advise(fs)
+		pays := p.Decision.Action == advice.Spread
+		if pays && !paid {
+			t.Errorf("at %.1f times the price nitrogen pays again", factor)
+		}
+		paid = pays
+		if !pays && !strings.Contains(p.Sentence.Read(&p.Figures, unit.US), "does not pay") {
+			t.Errorf("at %.1f times the price: %s", factor, p.Sentence.Read(&p.Figures, unit.US))
+		}
+	}
+	if paid {
+		t.Error("nitrogen pays at any price")
 	}
 }
 

@@ -2,6 +2,7 @@ package advice
 
 import (
 	"hash/fnv"
+	"slices"
 
 	"culm/agronomy/soil"
 	"culm/agronomy/unit"
@@ -43,6 +44,7 @@ type inquiry struct {
 	need    needFinding
 	rate    rateFinding
 	days    []dayFinding
+	stopped string // why nothing may be spread today, asked when no forecast tells of the coming days
 	options []optionFinding
 	chosen  *optionFinding
 }
@@ -60,6 +62,15 @@ func (c *inquiry) warn(text string, f working.ID) {
 
 func (c *inquiry) missing(what, brings string) {
 	c.plan.Missing = append(c.plan.Missing, Missing{What: what, Brings: brings})
+}
+
+// needed marks what is missing without which no decision can be made.
+func (c *inquiry) needed(whats ...string) {
+	for i := range c.plan.Missing {
+		if slices.Contains(whats, c.plan.Missing[i].What) {
+			c.plan.Missing[i].Needed = true
+		}
+	}
 }
 
 // seed starts the random draws of a field: the same field and subject always draw the same numbers.

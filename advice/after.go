@@ -46,11 +46,7 @@ func pricesAfter(now *season.Season, handed Plan) review.Prices {
 		return working.Fact[unit.PricePerMass]{Value: value, Origin: p.Origin}
 	}
 	prices := review.Prices{Nitrogen: map[string]working.Fact[unit.PricePerMass]{}}
-	grain := "wheat"
-	if handed.Field.Crop == season.Canola {
-		grain = "canola"
-	}
-	if p := now.Prices[grain]; p != nil {
+	if p := now.Prices[saleItem(handed.Field.Crop)]; p != nil {
 		prices.Grain = fact(p, p.Price)
 	}
 	for _, product := range fertilizer.All() {

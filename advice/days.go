@@ -33,42 +33,75 @@ const (
 	windySpray = 10 * unit.MilePerHour
 )
 
-// A day with this much rain, this likely, is not chosen while a drier one is open. Common practice, no source.
+// A day with this much rain, this likely, is not chosen while a drier one is open, and rain this heavy carries
+// product off with it. Common practice, no source.
 const (
-	wetDay = 2 * unit.MillimetreOfWater
-	likely = unit.Fraction(0.4)
+	wetDay    = 2 * unit.MillimetreOfWater
+	likely    = unit.Fraction(0.4)
+	heavyRain = 40 * unit.MillimetreOfWater
 )
 
-// askDays looks at the coming days: from today to the end of the forecast or the deadline.
+// askDays looks at the coming days: from today to the end of the forecast or the deadline. Without a forecast
+// it looks at today's ground alone.
 func (c *inquiry) askDays() {
 	f := c.fs.Forecast
 	switch {
 	case f == nil:
 		c.missing("a weather forecast", "which of the coming days is best, and what rain would save")
-		return
 	case c.forecastExpired():
 		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+calendar.FromTime(f.Issued).Spoken())
-		return
+		f = nil
 	}
 	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits}.Ready()
-	for _, sky := range f.Days {
-		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.Day) {
+	if f == nil {
+		if today := outlook.Ground(c.fs.Today); today.Stops() {
+			c.stopped = today.Reason
+		}
+		return
+	}
+	for i, sky := range f.Days {
+		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.High) {
 			continue
 		}
 		d := dayFinding{day: sky.Day, sky: sky, ground: outlook.Ground(sky.Day)}
-		if d.ground.Stops() {
-			d.stop = d.ground.Reason
-		} else if d.ground.State == weather.SoftWet {
-			d.flags = append(d.flags, "soft ground: "+d.ground.Reason)
-		}
-		if d.ground.Doubt != "" {
-			d.flags = append(d.flags, d.ground.Doubt)
-		}
-		if d.wet = sky.Rain >= wetDay && (sky.RainChance == 0 || sky.RainChance >= likely); d.wet && d.stop == "" {
-			d.flags = append(d.flags, "rain that day: hard to be done before it starts")
-		}
+		d.judge(f.Days[i:])
 		c.days = append(c.days, d)
 	}
+}
+
+// judge says what speaks against the day whatever the product; coming are the day and those after it.
+func (d *dayFinding) judge(coming []season.ForecastDay) {
+	switch d.ground.State {
+	case weather.SoftWet:
+		d.flags = append(d.flags, "soft ground: "+d.ground.Reason)
+	case weather.Unknown:
+		d.flags = append(d.flags, "the state of the ground is not known: "+d.ground.Reason)
+	}
+	if d.ground.Stops() {
+		d.stop = d.ground.Reason
+	}
+	if d.ground.Doubt != "" {
+		d.flags = append(d.flags, d.ground.Doubt)
+	}
+	if d.wet = d.sky.Rain >= wetDay && (d.sky.RainChance == 0 || d.sky.RainChance >= likely); d.wet && d.stop == "" {
+		d.flags = append(d.flags, "rain that day: hard to be done before it starts")
+	}
+	for _, next := range coming[:min(2, len(coming))] {
+		if next.Rain >= heavyRain {
+			d.flags = append(d.flags, "heavy rain on "+next.Day.Short()+": product may run off with the water")
+		}
+	}
+}
+
+// windy says that the wind is too strong for the product.
+func (d dayFinding) windy(p fertilizer.Product) bool {
+	if d.sky.Has&season.HasWind == 0 {
+		return false
+	}
+	if p.Form == fertilizer.Liquid {
+		return d.sky.Wind > windySpray
+	}
+	return d.sky.Wind > windyDry
 }
 
 // forecastExpired says that the forecast does not reach today or was issued too long ago.
@@ -97,14 +130,12 @@ func (d dayFinding) flagsFor(p fertilizer.Product, s unit.System) []string {
 	add := func(format string, args ...any) {
 		flags = append(flags[:len(flags):len(flags)], fmt.Sprintf(format, args...))
 	}
-	if d.sky.Has&season.HasWind != 0 {
-		wind := unit.Show(unit.KindSpeed, float64(d.sky.Wind), s)
-		switch {
-		case p.Form == fertilizer.Liquid && d.sky.Wind > windySpray:
-			add("wind %s: spray drifts", wind)
-		case p.Form == fertilizer.Dry && d.sky.Wind > windyDry:
-			add("wind %s: dry product is thrown unevenly", wind)
+	if d.windy(p) {
+		harm := "dry product is thrown unevenly"
+		if p.Form == fertilizer.Liquid {
+			harm = "liquid drifts"
 		}
+		add("wind %s: %s", unit.Show(unit.KindSpeed, float64(d.sky.Wind), s), harm)
 	}
 	if p.Form == fertilizer.Liquid && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < 0 {
 		add("frost in the morning: liquid on frosted leaves burns, wait until they are dry")

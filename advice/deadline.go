@@ -19,7 +19,7 @@ func (c *inquiry) askDeadline() {
 		q.At, q.HasAt = c.fs.Boundary.Polygons[0][0][0], true
 	}
 	found := crop.DeadlineFor(q)
-	c.plan.Deadline = Deadline{Known: found.Known, Day: found.Day, Why: found.Why}
+	c.plan.Deadline = Deadline{Known: found.Known, Day: found.Day, Low: found.Low, High: found.High, Past: found.Past, Why: found.Why}
 	if !found.Known {
 		if c.fs.Field.Crop == season.WheatGrazeOut {
 			return // it has none: nitrogen makes forage as long as it grows

@@ -2,8 +2,11 @@ package advice
 
 import (
 	"fmt"
+	"slices"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
+	"culm/agronomy/crop"
 	"culm/agronomy/need"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -16,38 +19,43 @@ const (
 	lookAgainUnsure = 7
 	lookAgainNone   = 14
 	timeToSpread    = 4
-	// thinStand is the share of a full stand below which a canola stand is watched before money is put in it.
-	thinStand = unit.Fraction(0.5)
+	// leastRate is the nitrogen below which no spreader or sprayer spreads evenly.
+	leastRate = 15 * unit.PoundPerAcre
 )
 
 // decide turns the findings into the decision and says it in a sentence. The cases are asked in the order
 // in which they overrule one another.
 func (c *inquiry) decide() {
 	d := &c.plan.Decision
-	if c.plan.Deadline.Known {
-		d.DaysLeft, d.HasDaysLeft = c.plan.Deadline.Day.Sub(c.fs.Today), true
+	deadline := c.plan.Deadline
+	if deadline.Known {
+		d.DaysLeft, d.HasDaysLeft = deadline.Day.Sub(c.fs.Today), true
 	}
 	switch {
-	case d.HasDaysLeft && d.DaysLeft < 0:
+	case deadline.Past || deadline.Known && c.fs.Today.After(deadline.High):
 		c.leaveTooLate()
-	case c.fs.Field.Crop == season.Canola && c.known.stand.Known() && c.known.stand.Value < thinStand:
+	case deadline.Known && c.fs.Today.After(deadline.Day):
+		c.holdForStage()
+	case c.fs.Field.Crop == season.Canola && c.known.stand.Known() && c.known.stand.Value < crop.ThinStand:
 		c.holdForStand()
-	case !c.rate.answered:
-		c.ask()
 	case c.need.Verdict == need.NoResponse:
 		c.holdNoResponse()
 	case c.need.Verdict == need.ResponseUnsure && c.timeFor(lookAgainUnsure):
 		c.holdUnsure()
+	case !c.rate.answered:
+		c.ask()
 	case c.rate.rate <= 0:
 		c.leaveNoNeed()
-	case len(c.options) == 0:
-		c.askPrices()
-	case c.chosen == nil:
-		c.holdForGround()
-	case c.chosen.worth.net <= 0:
+	case c.rate.rate < leastRate:
+		c.leaveTooLittle()
+	case c.chosen != nil && c.chosen.worth.net <= 0:
 		c.leaveDoesNotPay()
-	default:
+	case c.chosen != nil:
 		c.spread()
+	case slices.ContainsFunc(c.options, func(o optionFinding) bool { return o.closed }):
+		c.holdForGround()
+	default:
+		c.askPrices()
 	}
 	c.showDays()
 	c.showOptions()
@@ -67,15 +75,42 @@ func (c *inquiry) lookAgain(days int) calendar.Day {
 			day = latest
 		}
 	}
+	if day.Before(c.fs.Today) {
+		return c.fs.Today
+	}
 	return day
 }
 
 func (c *inquiry) leaveTooLate() {
 	c.plan.Decision.Action = Leave
 	deadline, _ := c.ledger().Get(c.plan.Deadline.Figure)
-	c.say(working.Words("Leave it: "), working.Claim(c.plan.Deadline.Why, deadline),
-		working.Words(", and nitrogen spread from here on makes little yield."))
+	stage := "the first node is out"
+	if c.fs.Field.Crop == season.Canola {
+		stage = "the stem is lengthening"
+	}
+	if !c.plan.Deadline.Past {
+		stage = "by any usual spring " + stage
+	}
+	c.say(working.Words("Leave it: "), working.Claim(stage, deadline),
+		working.Words(", past the time when top-dress surely pays. A starved crop may still answer for some days: that is the advisor's call."))
 	c.because(c.plan.Need.Sentence...)
+	c.becauseRate()
+	if c.need.Verdict == need.ResponseSeen {
+		c.stakeIfNeeded()
+	}
+}
+
+// holdForStage: the usual day has passed, and nobody has looked.
+func (c *inquiry) holdForStage() {
+	c.hold(1)
+	deadline, _ := c.ledger().Get(c.plan.Deadline.Figure)
+	c.say(working.Words("Hold: "), working.Claim("the stem may be lengthening by now", deadline),
+		working.Words("; note the growth stage by "), c.lookAgainPart(), working.Words(" before anything is spread."))
+	c.missing("the crop's growth stage", "whether nitrogen still makes yield")
+	c.needed("the crop's growth stage")
+	c.because(c.plan.Need.Sentence...)
+	c.becauseRate()
+	c.stakeIfNeeded()
 }
 
 func (c *inquiry) holdForStand() {
@@ -109,8 +144,8 @@ func (c *inquiry) holdUnsure() {
 
 func (c *inquiry) holdForGround() {
 	c.hold(c.daysUntilOpen())
-	stop := c.options[0].why
-	if len(c.days) > 0 && c.days[0].stop != "" {
+	stop := c.stopped
+	if len(c.days) > 0 {
 		stop = c.days[0].stop
 	}
 	c.say(working.Words("Hold: "), working.Number(c.advisedRate()), working.Words(" of nitrogen is called for, but "+stop+"; look again by "), c.lookAgainPart(), working.Words("."))
@@ -133,6 +168,17 @@ func (c *inquiry) leaveNoNeed() {
 	c.because(c.plan.Need.Sentence...)
 }
 
+func (c *inquiry) leaveTooLittle() {
+	c.plan.Decision.Action = Leave
+	least := c.ledger().Add(working.Figure{
+		ID: "least-rate", Label: "Least nitrogen worth a pass", Amount: working.Of(unit.Rate(leastRate)),
+		Origin: working.Origin{Kind: working.Assumed, Why: "what spreaders and sprayers can still spread evenly"}, Source: cite.Practice, Status: cite.CommonPractice,
+	})
+	c.say(working.Words("Leave it: only "), working.Number(c.advisedRate()), working.Words(" of nitrogen is called for, less than the "), working.Number(least), working.Words(" that can be spread evenly."))
+	c.because(c.plan.Need.Sentence...)
+	c.becauseRate()
+}
+
 func (c *inquiry) leaveDoesNotPay() {
 	c.plan.Decision.Action = Leave
 	net := c.ledger().Add(c.netFigure("pay.net", "Net over doing nothing", c.chosen))
@@ -145,9 +191,7 @@ func (c *inquiry) leaveDoesNotPay() {
 func (c *inquiry) ask() {
 	c.plan.Decision.Action = Ask
 	c.plan.Decision.LookAgain = c.lookAgain(lookAgainUnsure)
-	for i := range c.plan.Missing {
-		c.plan.Missing[i].Needed = true
-	}
+	c.needed("a reading on a reference strip", "a yield goal", "the planting date", "the season's daily weather")
 	c.say(working.Words("Cannot say yet: "+c.rate.why+"; find out by "), c.lookAgainPart(), working.Words("."))
 	c.because(c.plan.Need.Sentence...)
 }
@@ -208,23 +252,31 @@ func (c *inquiry) deadlinePart() working.Part {
 }
 
 // stakeIfNeeded sets the stake to what spreading as advised would net.
-func (c *inquiry) stakeIfNeeded() { c.stakeAt(c.rate.rate, c.rate.gain) }
+func (c *inquiry) stakeIfNeeded() { c.stakeAt(c.rate.rate, c.rate.gain, "at the rate called for") }
 
 // stakeIfHigh sets the stake to what spreading would net if the high end of the evidence were true.
-func (c *inquiry) stakeIfHigh() { c.stakeAt(max(c.rate.rate, c.rate.high), c.rate.gain.high()) }
+func (c *inquiry) stakeIfHigh() {
+	c.stakeAt(max(c.rate.rate, c.rate.high), c.rate.gain.high(), "at the rate that the high end of the evidence would call for")
+}
 
-func (c *inquiry) stakeAt(rate unit.Rate, gain gainCurve) {
-	if rate <= 0 || c.known.grain == nil || !c.known.area.Known() {
+// stakeAt takes the best product on its best open day; where no day is open, on a day like today.
+func (c *inquiry) stakeAt(rate unit.Rate, gain gainCurve, atWhat string) {
+	if rate <= 0 || c.known.grain == nil || !c.known.area.Known() || !gain.known() {
 		return
 	}
 	best := choose(c.weighAll(rate, gain))
+	if best == nil {
+		undated := *c
+		undated.days, undated.stopped = nil, ""
+		best = choose(undated.weighAll(rate, gain))
+	}
 	if best == nil || best.worth.net <= 0 {
 		return
 	}
 	c.plan.Decision.Stake = onField(best.worth.net, c.known.area.Value)
 	c.ledger().Add(working.Figure{
 		ID: "stake", Label: "At stake on the field", Amount: working.Of(c.plan.Decision.Stake),
-		Expression: "net per area of the best product on its best day × area, at the rate that the high end of the evidence would call for",
+		Expression: "net per area of the best product on its best day × area, " + atWhat,
 		Inputs: []working.Input{
 			{Label: "nitrogen", Amount: working.Of(rate), Origin: working.Origin{Kind: working.Computed}},
 			{Label: "net per area", Amount: working.Of(best.worth.net), Origin: working.Origin{Kind: working.Computed}},

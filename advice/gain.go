@@ -3,19 +3,26 @@ package advice
 import (
 	"fmt"
 
+	"culm/agronomy/cite"
 	"culm/agronomy/nitrogen"
 	"culm/agronomy/unit"
 )
 
-// gainCurve is what the crop gains from nitrogen that reaches it: the curve of the answer that the decision
-// follows, or else a straight line up to a cap.
+// gainCurve is what the crop gains from nitrogen that reaches it: the curve of an answer, or else a straight
+// line up to a cap.
 type gainCurve struct {
 	answer nitrogen.Answer // used when it knows of yield
 	slope  float64         // kg of grain, or of live weight, for each kg of N; 0 for a curve
 	cap    unit.Yield
-	// capLow and capHigh bound the cap where the evidence gives an interval; equal to cap otherwise.
-	capLow, capHigh unit.Yield
-	from            string // whose the curve is
+	// capHigh is the cap at the high end of the evidence; equal to cap where there is no range.
+	capHigh unit.Yield
+	// forms are the same trials fitted by other curves: between them the gain is taken to lie.
+	forms []nitrogen.Answer
+
+	from   string // whose the curve is
+	source cite.Key
+	status cite.Status
+	notes  []string
 }
 
 // known says that anything is known of what nitrogen brings.
@@ -28,13 +35,16 @@ func (g gainCurve) at(n unit.Rate) unit.Yield {
 	return min(unit.Yield(float64(n)*g.slope), g.cap)
 }
 
-// bounds gives the gain at the ends of the evidence.
+// bounds gives the gain at the ends of the evidence; both are the gain itself where there is no range.
 func (g gainCurve) bounds(n unit.Rate) (low, high unit.Yield) {
+	low, high = g.at(n), g.at(n)
 	if g.answer.YieldGain.Known {
-		return g.answer.GainRange(n)
+		low, high = g.answer.GainRange(n)
 	}
-	line := unit.Yield(float64(n) * g.slope)
-	return min(line, g.capLow), min(line, g.capHigh)
+	for _, f := range g.forms {
+		low, high = min(low, f.Gain(n)), max(high, f.Gain(n))
+	}
+	return low, high
 }
 
 // high is the curve at the high end of the evidence.

@@ -27,6 +27,9 @@ type Handout struct {
 	// Seen lists what the advice rests on, with who saw it and when; Assumed what nobody saw.
 	Seen    []string
 	Assumed []string
+	// Set lists what was chosen rather than seen: yield goal, prices.
+	Set     []string
+	Doubts  []string
 	Missing []string
 	// Ways sets the published ways of finding the rate side by side.
 	Ways     []Line
@@ -70,6 +73,9 @@ func HandoutOf(p *Plan, s unit.System) Handout {
 	h.Days = p.handoutDays()
 	h.Ways = p.ways(s)
 	h.seen(p, s)
+	for _, w := range p.Warnings {
+		h.Doubts = append(h.Doubts, w.Text)
+	}
 	for _, m := range p.Missing {
 		h.Missing = append(h.Missing, m.What+": "+m.Brings)
 	}
@@ -107,7 +113,7 @@ func (p *Plan) toDo(s unit.System) []Line {
 func (p *Plan) handoutDays() []HandoutDay {
 	var days []HandoutDay
 	for _, d := range p.Days {
-		words := d.Why
+		words := strings.Join(append([]string{sentenceCase(d.Why)}, d.Flags...), "; ")
 		if d.Stop != "" {
 			words = "No. " + sentenceCase(d.Stop) + "."
 		}
@@ -149,6 +155,8 @@ func (h *Handout) seen(p *Plan, s unit.System) {
 			line = fmt.Sprintf("%s: %s, %s", label, shown, seenBy(o))
 		case working.Assumed:
 			line = fmt.Sprintf("%s: %s, %s", label, shown, o.Why)
+		case working.Setting:
+			line = fmt.Sprintf("%s: %s, %s", label, shown, setBy(o))
 		default:
 			return
 		}
@@ -156,9 +164,12 @@ func (h *Handout) seen(p *Plan, s unit.System) {
 			return
 		}
 		told[line] = true
-		if o.Kind == working.Observed {
+		switch o.Kind {
+		case working.Observed:
 			h.Seen = append(h.Seen, line)
-		} else {
+		case working.Setting:
+			h.Set = append(h.Set, line)
+		default:
 			h.Assumed = append(h.Assumed, line)
 		}
 	}
@@ -170,6 +181,13 @@ func (h *Handout) seen(p *Plan, s unit.System) {
 			}
 		}
 	}
+}
+
+func setBy(o working.Origin) string {
+	if o.By == "" && o.On.IsZero() {
+		return "as set for the season"
+	}
+	return "set by " + seenBy(o)
 }
 
 func seenBy(o working.Origin) string {

@@ -1,6 +1,8 @@
 package advice
 
 import (
+	"time"
+
 	"culm/agronomy/calendar"
 	"culm/agronomy/soil"
 	"culm/agronomy/unit"
@@ -14,14 +16,10 @@ type known struct {
 	area    working.Fact[unit.Area]
 	goal    working.Fact[unit.Yield]
 	residue working.Fact[unit.Fraction]
-	green   working.Fact[unit.Fraction]
 	stand   working.Fact[unit.Fraction]
-	hollow  working.Fact[unit.Length]
 	fresh   working.Fact[unit.Biomass]
 	organic working.Fact[unit.Fraction]
 	ph      working.Fact[unit.Ratio]
-	// applied is the nitrogen spread on the crop so far: a known zero when the records hold none.
-	applied working.Fact[unit.Rate]
 
 	grain  *season.Price // of the crop; the price of gain for wheat grazed out
 	prices map[string]*season.Price
@@ -34,9 +32,7 @@ func (c *inquiry) know() {
 	k.area = c.area()
 	for _, v := range c.fs.Visits { // in order of day: the latest known stands
 		latest(&k.residue, v.Residue, v)
-		latest(&k.green, v.Green, v)
 		latest(&k.stand, v.Stand, v)
-		latest(&k.hollow, v.HollowStem, v)
 		latest(&k.fresh, v.FreshMass, v)
 	}
 	c.spots = soil.Match(c.fs.Spots, c.fs.Soils)
@@ -51,7 +47,6 @@ func (c *inquiry) know() {
 			k.ph = working.Fact[unit.Ratio]{Value: unit.Ratio(r.Value), Origin: labOrigin(s)}
 		}
 	}
-	k.applied = c.appliedSoFar()
 	k.prices = map[string]*season.Price{}
 	for _, p := range c.fs.Prices {
 		k.prices[p.Item] = p
@@ -69,6 +64,8 @@ func (c *inquiry) enterKnown() {
 	}
 	if k.goal.Known() {
 		enter(l, "yield-goal", "Yield goal", k.goal, c.fs.Field.Crop.YieldKind())
+	} else if c.fs.Field.Crop != season.WheatGrazeOut {
+		c.missing("a yield goal", "a rate by every mass balance, beside what the crop itself shows")
 	}
 	if k.grain != nil {
 		l.Add(c.priceFigure("price.sale", saleLabel(c.saleItem()), k.grain, c.saleKind()))
@@ -109,32 +106,17 @@ func labOrigin(s *season.Soil) working.Origin {
 	return working.Origin{Kind: working.Observed, By: s.Lab, On: s.Day, With: "soil sample " + s.Sample}
 }
 
-// seasonStart is the day from which nitrogen counts for this crop: some weeks before planting, or the first
-// of July before harvest when planting is not known.
+// seasonStart is the day from which nitrogen counts for this crop: the first of July before harvest. What lies
+// before went to the crop before.
 func (c *inquiry) seasonStart() calendar.Day {
-	if c.fs.Field.Planted.IsZero() {
-		return calendar.Date(c.fs.Settings.HarvestYear-1, 7, 1)
-	}
-	return c.fs.Field.Planted.Add(-45)
+	return calendar.Date(c.fs.Settings.HarvestYear-1, time.July, 1)
 }
 
-// appliedSoFar adds up the nitrogen spread for this crop.
-func (c *inquiry) appliedSoFar() working.Fact[unit.Rate] {
-	since := c.seasonStart()
-	total := working.Fact[unit.Rate]{Origin: working.Origin{Kind: working.Observed, With: "the field's records", On: c.fs.Today}}
-	for _, a := range c.fs.Applied {
-		if a.Day.Before(since) {
-			continue
-		}
-		total.Value += a.Rate
-		total.Origin.By, total.Origin.On = a.By, a.Day
-	}
-	return total
-}
+func (c *inquiry) saleItem() string { return saleItem(c.fs.Field.Crop) }
 
-// saleItem is what the crop is sold as.
-func (c *inquiry) saleItem() string {
-	switch c.fs.Field.Crop {
+// saleItem is what the crop is sold as, as the price list names it.
+func saleItem(crop season.Crop) string {
+	switch crop {
 	case season.Canola:
 		return "canola"
 	case season.WheatGrazeOut:

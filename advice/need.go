@@ -46,9 +46,49 @@ func (c *inquiry) askNeed() {
 		c.warn(w, c.need.index.ID)
 	}
 	c.plan.Need.Sentence = c.needSentence()
+	c.askRamp()
 	if c.need.Verdict == need.NoReference {
 		c.missing("a reading on a reference strip", "the crop's own word on whether it lacks nitrogen, and a rate from it")
 	}
+}
+
+// askRamp lets a row of strips of stepped nitrogen speak where no sensor read a reference: that a strip with
+// more nitrogen still looks better is a response seen, and weighs more than scores by eye.
+func (c *inquiry) askRamp() {
+	n := len(c.fs.Ramps)
+	if n == 0 {
+		return
+	}
+	ramp := c.fs.Ramps[n-1]
+	verdict := need.NoResponse
+	last := working.Figure{
+		ID: "need.ramp", Label: "Last strip of the ramp that still looks better", Amount: working.Of(unit.Rate(0)),
+		Origin: working.Origin{Kind: working.Observed, By: ramp.Observer, On: ramp.Day, With: "ramp of strips"},
+		Source: cite.TexasRamp, Status: cite.Confirmed,
+	}
+	for _, s := range ramp.Steps {
+		if s.Better && s.Rate >= unit.Rate(last.Amount.Base) {
+			verdict, last.Amount = need.ResponseSeen, working.Of(s.Rate)
+		}
+	}
+	last = c.ledger().Add(last)
+	seen := fmt.Sprintf(", seen on %s by %s.", ramp.Day.Short(), ramp.Observer)
+	sentence := working.Sentence{working.Words("On the ramp no strip looks better than the one with less nitrogen" + seen)}
+	if verdict == need.ResponseSeen {
+		sentence = working.Sentence{working.Words("On the ramp the strip with "), working.Number(last), working.Words(" of nitrogen still looks better than the one with less" + seen)}
+	}
+	have := c.need.Verdict
+	if have != need.NoReference && c.need.Means == season.Sensor {
+		if have != verdict && have != need.ResponseUnsure {
+			c.warn("The ramp says \""+string(verdict)+"\", the sensor \""+string(have)+"\": walk both before spreading.", last.ID)
+		}
+		return
+	}
+	if have != need.NoReference && have != verdict {
+		c.warn("The ramp says \""+string(verdict)+"\", the scores by eye \""+string(have)+"\": the ramp decides; walk both before spreading.", last.ID)
+	}
+	c.need.Verdict, c.plan.Need.Verdict, c.need.index = verdict, verdict, last
+	c.plan.Need.Sentence = sentence
 }
 
 func (c *inquiry) evidence(i int, f need.Finding) NeedEvidence {

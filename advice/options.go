@@ -19,10 +19,11 @@ type optionFinding struct {
 	way     placement.Result
 	price   *season.Price // of the product
 	pass    *season.Price
-	extra   *season.Price // of the pass that this way does not share with a herbicide; nil when none
+	shared  bool // flat fans drive the herbicide's pass anyhow, so the pass costs nothing more
 	rate    unit.Rate
 	gain    gainCurve
 	why     string // why the option is ruled out; empty when it is open
+	closed  bool   // ruled out by the days alone
 	against string // why practice is against it; such an option is not chosen
 
 	losses  []ammonia.Result // by coming day, as in inquiry.days
@@ -109,12 +110,15 @@ func (c *inquiry) losses(p fertilizer.Product) (byDay []ammonia.Result, undated 
 // weigh finds the option's best open day and what it is worth then.
 func (c *inquiry) weigh(o *optionFinding) {
 	o.pass = c.known.prices["pass/"+o.way.Way]
+	o.shared = c.fs.Field.HerbicideDue && o.way.Way == placement.FlatFan
 	switch {
 	case o.product.BlendOnly:
 		o.why = o.product.BlendWhy
 		return
+	case o.shared:
 	case o.pass == nil:
-		o.why = "no price for the pass (" + "pass/" + o.way.Way + ")"
+		o.why = "no price for the pass (pass/" + o.way.Way + ")"
+		c.missing("the price of a pass (pass/"+o.way.Way+")", "whether "+o.product.Name+", "+o.way.Name+", pays")
 		return
 	}
 	if o.way.Discouraged {
@@ -123,11 +127,11 @@ func (c *inquiry) weigh(o *optionFinding) {
 	if why := c.saltsOut(o.product); why != "" {
 		o.against = why
 	}
-	if o.way.ExtraPass {
-		o.extra = c.known.prices["pass/"+placement.FlatFan]
-	}
 	if len(c.days) == 0 {
 		o.worth = c.worthOf(o, o.undated)
+		if o.why = c.stopped; o.why != "" {
+			o.closed = true
+		}
 		return
 	}
 	for i, d := range c.days {
@@ -135,25 +139,30 @@ func (c *inquiry) weigh(o *optionFinding) {
 			continue
 		}
 		w := c.worthOf(o, o.losses[i])
-		drier := o.best >= 0 && c.days[o.best].wet && !d.wet
-		wetter := o.best >= 0 && !c.days[o.best].wet && d.wet
-		if o.best < 0 || drier || !wetter && w.net > o.worth.net+c.delay(o.best, i) {
+		fit := !d.wet && !d.windy(o.product)
+		bestFits := o.best >= 0 && !c.days[o.best].wet && !c.days[o.best].windy(o.product)
+		if o.best < 0 || fit && !bestFits || fit == bestFits && w.net > o.worth.net+c.delay(o.best, i) {
 			o.best, o.worth = i, w
 		}
 	}
 	if o.best < 0 {
-		o.why = "no coming day is open for spreading"
+		o.why, o.closed = "no coming day is open for spreading", true
 	}
 }
 
-// saltsOut says that the coming nights are cold enough for a solution to drop crystals in tank and boom.
+// saltsOut says that nights of the last week or to come are cold enough for a solution to drop crystals in tank
+// and boom.
 func (c *inquiry) saltsOut(p fertilizer.Product) string {
 	if !p.SaltOut.Known() {
 		return ""
 	}
+	nights := slices.Clone(c.fs.Weather[max(0, len(c.fs.Weather)-7):])
 	for _, d := range c.days {
-		if d.sky.Has&season.HasTemperature != 0 && d.sky.Low < p.SaltOut.Value {
-			return "the night to " + d.day.Short() + " is colder than " + unit.Show(unit.KindTemperature, float64(p.SaltOut.Value), c.plan.Units).String() + ", where " + p.Name + " drops crystals in tank and boom"
+		nights = append(nights, d.sky.WeatherDay)
+	}
+	for _, d := range nights {
+		if d.Has&season.HasTemperature != 0 && d.Low < p.SaltOut.Value {
+			return "the night to " + d.Day.Short() + " was or will be colder than " + unit.Show(unit.KindTemperature, float64(p.SaltOut.Value), c.plan.Units).String() + ", where " + p.Name + " drops crystals in tank and boom"
 		}
 	}
 	return ""
@@ -175,9 +184,8 @@ func (c *inquiry) worthOf(o *optionFinding, loss ammonia.Result) worth {
 	w.gain = o.gain.at(w.reaching)
 	perN := o.product.PricePerNitrogen(o.price.Price)
 	w.product = unit.MoneyPerArea(float64(rate) * float64(perN))
-	w.pass = o.pass.Pass
-	if o.extra != nil {
-		w.pass += o.extra.Pass
+	if !o.shared {
+		w.pass = o.pass.Pass
 	}
 	net := func(grain unit.PricePerMass, product unit.PricePerMass) unit.MoneyPerArea {
 		return unit.MoneyPerArea(float64(w.gain)*float64(grain)-float64(rate)*float64(o.product.PricePerNitrogen(product))) - w.pass
@@ -252,7 +260,7 @@ func (c *inquiry) netFigure(id working.ID, label string, o *optionFinding) worki
 			{Label: "yield gained", Amount: working.Of(w.gain).As(c.gainKind()), Origin: working.Origin{Kind: working.Computed}},
 			sale.Ref(),
 			{Label: "product", Amount: working.Of(w.product), Origin: o.price.Origin},
-			{Label: "passes", Amount: working.Of(w.pass), Origin: o.pass.Origin},
+			o.passInput(),
 		},
 		Notes: []string{"The range is the span of your prices: grain low and product high to grain high and product low. It leaves out the doubt about the yield gained."},
 		WouldChange: []working.Effect{{
@@ -261,6 +269,17 @@ func (c *inquiry) netFigure(id working.ID, label string, o *optionFinding) worki
 			To:    working.Of(w.net - unit.MoneyPerArea(float64(w.gain)*float64(c.known.grain.Price-c.known.grain.Low))),
 		}},
 	}
+}
+
+// passInput is what the passes cost.
+func (o *optionFinding) passInput() working.Input {
+	if o.shared {
+		return working.Input{
+			Label: "pass, " + o.way.Name + ", shared with the herbicide", Amount: working.Of(unit.MoneyPerArea(0)),
+			Origin: working.Origin{Kind: working.Setting, Why: "a herbicide is due, so its pass is driven in any case"},
+		}
+	}
+	return working.Input{Label: "pass, " + o.way.Name, Amount: working.Of(o.pass.Pass), Origin: o.pass.Origin}
 }
 
 // gainKind is the kind that what the crop gains is shown as: bushels, or pounds of live weight.

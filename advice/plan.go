@@ -217,6 +217,8 @@ type Response struct {
 	// Points, to be drawn beside them.
 	Observed []season.Plot `json:"observed,omitempty"`
 	Advised  unit.Rate     `json:"advised"`
+	// HasNet says that a product was chosen, so that the points have a net.
+	HasNet bool `json:"hasNet,omitempty"`
 }
 
 // ResponsePoint is the outlook at one rate spread, with the range the evidence leaves.
@@ -225,13 +227,17 @@ type ResponsePoint struct {
 	Gain unit.Yield `json:"gain"` // over no top-dress
 	Low  unit.Yield `json:"low"`
 	High unit.Yield `json:"high"`
-	// Net is over doing nothing, at expected prices.
+	// Net is over doing nothing, at expected prices; zero when Response.HasNet is not set.
 	Net unit.MoneyPerArea `json:"net"`
 }
 
 // Deadline is the day after which top-dressing no longer makes yield.
 type Deadline struct {
-	Day    calendar.Day `json:"day,omitzero"`
+	Day calendar.Day `json:"day,omitzero"`
+	// Low and High bound the day; Past says that the stage was seen to be reached.
+	Low    calendar.Day `json:"low,omitzero"`
+	High   calendar.Day `json:"high,omitzero"`
+	Past   bool         `json:"past,omitempty"`
 	Known  bool         `json:"known"`
 	Figure working.ID   `json:"figure,omitempty"`
 	Why    string       `json:"why"`

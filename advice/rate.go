@@ -26,6 +26,7 @@ type rateFinding struct {
 	rate     unit.Rate
 	high     unit.Rate // at the high end of the evidence; the rate itself where there is no range
 	gain     gainCurve
+	trials   gainCurve // by the season's trials, for comparison; unknown without any
 }
 
 // askRate puts the evidence to every published way, side by side, and picks the one to follow.
@@ -57,9 +58,12 @@ func (c *inquiry) askRate() {
 		c.rate = rateFinding{why: "only trials elsewhere can answer, and they do not know this field"}
 		return
 	}
+	trials := trialGain(answers)
 	c.rate = rateFinding{
-		answered: true, name: a.Name, leadWhy: reason, figure: a.Figure, rate: a.Rate, high: a.Rate, gain: c.gainOf(a, answers),
+		answered: true, name: a.Name, leadWhy: reason, figure: a.Figure, rate: a.Rate, high: a.Rate,
+		gain: c.gainOf(a, answers, trials), trials: trials,
 	}
+	c.doubtOutlook(a)
 	if a.HasRange {
 		c.rate.high = max(a.Rate, a.High)
 	}
@@ -67,6 +71,21 @@ func (c *inquiry) askRate() {
 		c.warn("Assumed, not seen: "+assumed+".", a.Figure.ID)
 	}
 }
+
+// doubtOutlook warns when the yield that an in-season way looks forward to is well above the yield goal.
+func (c *inquiry) doubtOutlook(a nitrogen.Answer) {
+	goal := c.known.goal
+	if a.Family != rulebook.FamilyInSeason || !goal.Known() || !a.Account.Known || a.Account.Yield <= goal.Value*outlookOverGoal {
+		return
+	}
+	shown := func(y unit.Yield) string {
+		return unit.Show(c.fs.Field.Crop.YieldKind(), float64(y), c.plan.Units).String()
+	}
+	c.warn("The outlook with nitrogen, "+shown(a.Account.Yield)+", is well above the yield goal of "+shown(goal.Value)+": check both, or set maximum-yield.", a.Figure.ID)
+}
+
+// outlookOverGoal is how far above the goal an outlook may lie without a word. Common practice, no source.
+const outlookOverGoal = 1.15
 
 // rateEvidence gathers what the ways of finding a rate go by.
 func (c *inquiry) rateEvidence() nitrogen.Evidence {
@@ -235,31 +254,61 @@ func trialNames(trials []*season.Trial) string {
 //
 // A way that looked at the crop says so itself. A balance or a table only counts what a yield takes up on
 // average, which is more than the last pound brings; where trials of the crop are at hand their curve stands
-// in, the quadratic-plateau, which Cerrato and Blackmer 1990 found to describe their sites best. Without
-// trials the way's own average is taken, and a way that says nothing of yield, such as a ramp, borrows that of
-// the first balance that can answer.
-func (c *inquiry) gainOf(a nitrogen.Answer, answers []nitrogen.Answer) gainCurve {
+// in. Without trials the way's own average is taken, and a way that says nothing of yield, such as a ramp,
+// borrows that of the first balance that can answer.
+func (c *inquiry) gainOf(a nitrogen.Answer, answers []nitrogen.Answer, trials gainCurve) gainCurve {
 	if c.fs.Field.Crop == season.WheatGrazeOut {
-		low := unit.Yield(float64(a.Rate) * grazing.GainPerNitrogenLow)
-		return gainCurve{slope: grazing.GainPerNitrogenLow, cap: low, capLow: low, capHigh: low, from: "two pounds of live weight for a pound of nitrogen"}
-	}
-	if a.Family != rulebook.FamilyInSeason {
-		for _, other := range answers {
-			if other.Method == "curve-"+string(response.QuadraticPlateau) && other.Answered && other.YieldGain.Known {
-				return gainCurve{answer: other, from: "the trials of " + other.FittedOn + " (" + other.Name + ")"}
-			}
+		low, high := grazing.GainFrom(a.Rate)
+		return gainCurve{
+			slope: grazing.GainPerNitrogenLow, cap: unit.Yield(low), capHigh: unit.Yield(high),
+			from: "two pounds of live weight for a pound of nitrogen", source: cite.Practice, status: cite.CommonPractice,
 		}
 	}
+	if a.Family != rulebook.FamilyInSeason && trials.known() {
+		return trials
+	}
+	own := gainCurve{from: a.Name, source: a.Figure.Source, status: a.Figure.Status}
 	if a.YieldGain.Known {
-		return gainCurve{answer: a, slope: a.YieldGain.SlopeKgPerKg, cap: a.YieldGain.Cap, capLow: a.YieldGain.CapLow, capHigh: a.YieldGain.CapHigh, from: a.Name}
+		own.answer, own.slope, own.cap, own.capHigh = a, a.YieldGain.SlopeKgPerKg, a.YieldGain.Cap, a.YieldGain.CapHigh
+		own.notes = append(own.notes, "The way's own efficiency already holds ordinary losses, so charging loss and tie-up again keeps the gain on the cautious side.")
+		if a.Family != rulebook.FamilyInSeason {
+			own.notes = append(own.notes, averageNote)
+		}
+		return own
 	}
 	for _, other := range answers {
 		if s := other.YieldGain.SlopeKgPerKg; other.Answered && other.YieldGain.Known && s > 0 {
 			most := unit.Yield(float64(a.Rate) * s)
-			return gainCurve{slope: s, cap: most, capLow: most, capHigh: most, from: other.Name + ", since " + a.Name + " says nothing of yield"}
+			return gainCurve{
+				slope: s, cap: most, capHigh: most, from: other.Name + ", since " + a.Name + " says nothing of yield",
+				source: other.Figure.Source, status: other.Figure.Status, notes: []string{averageNote},
+			}
 		}
 	}
 	return gainCurve{}
+}
+
+const averageNote = "What a yield takes up on average is more than the last pound brings, so the gain is on the hopeful side. Trials of the crop in the season would put their curve in its place."
+
+// trialGain is the gain by the season's trials: the quadratic-plateau, which Cerrato and Blackmer 1990 found to
+// describe their sites best, with the other forms as its range.
+func trialGain(answers []nitrogen.Answer) gainCurve {
+	var g gainCurve
+	for _, a := range answers {
+		switch {
+		case !a.Answered || a.Family != nitrogen.FamilyCurve || !a.YieldGain.Known:
+		case a.Method == "curve-"+string(response.QuadraticPlateau):
+			g.answer, g.from = a, "the trials of "+a.FittedOn+" ("+a.Name+")"
+			g.source, g.status = a.Figure.Source, a.Figure.Status
+		default:
+			g.forms = append(g.forms, a)
+		}
+	}
+	if !g.answer.YieldGain.Known {
+		return gainCurve{}
+	}
+	g.notes = []string{"The range is that between the forms of curve fitted to the same plots."}
+	return g
 }
 
 // whyNoRate says what would let a way answer.

@@ -4,7 +4,6 @@ import (
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
-	"culm/season"
 )
 
 // showDays writes the coming days into the plan: for the chosen option, or for urea broadcast while nothing
@@ -49,40 +48,50 @@ func (c *inquiry) showResponse() {
 	if !c.rate.answered || !c.rate.gain.known() || c.known.grain == nil {
 		return
 	}
-	g, grain := c.rate.gain, float64(c.known.grain.Price)
-	perN, pass, reach := 0.0, 0.0, 1.0
-	if o := c.chosen; o != nil {
-		perN = float64(o.product.PricePerNitrogen(o.price.Price))
-		pass = float64(o.worth.pass)
-		if o.rate > 0 {
-			reach = float64(o.worth.reaching / o.rate)
-		}
-	}
-	top := max(1.6*float64(c.rate.high), 60)
+	g, r := c.rate.gain, &c.plan.Response
+	r.Advised, r.GainKind, r.HasNet = c.rate.rate, c.gainKind(), c.chosen != nil
+	top := max(1.6*c.rate.high, 60)
 	const steps = 32
+	best := 0
 	for i := range steps + 1 {
-		n := unit.Rate(top * float64(i) / steps)
-		reaching := unit.Rate(float64(n) * reach)
-		p := ResponsePoint{Rate: n, Gain: g.at(reaching)}
-		p.Low, p.High = g.bounds(reaching)
-		p.Net = unit.MoneyPerArea(float64(p.Gain)*grain - float64(n)*perN - pass)
-		if n == 0 {
-			p.Net = 0
+		n := top * unit.Rate(i) / steps
+		p := ResponsePoint{Rate: n}
+		reaching := n
+		if c.chosen != nil {
+			w := c.chosen.worth
+			reaching = max(0, n*unit.Rate(1-w.loss.Loss)-c.chosen.way.TiedUp)
+			if n > 0 {
+				cost := unit.MoneyPerArea(float64(n)*float64(c.chosen.product.PricePerNitrogen(c.chosen.price.Price))) + w.pass
+				p.Net = unit.MoneyPerArea(float64(g.at(reaching))*float64(c.known.grain.Price)) - cost
+			}
 		}
-		c.plan.Response.Points = append(c.plan.Response.Points, p)
+		p.Gain = g.at(reaching)
+		p.Low, p.High = g.bounds(reaching)
+		r.Points = append(r.Points, p)
+		if p.Net > r.Points[best].Net {
+			best = i
+		}
 	}
-	c.plan.Response.Advised = c.rate.rate
-	c.plan.Response.GainKind = c.gainKind()
-	c.plan.Response.Title = c.responseTitle()
+	r.Title = c.responseTitle(r.Points[best])
 	for _, t := range c.fs.Trials {
-		c.plan.Response.Observed = append(c.plan.Response.Observed, t.Plots...)
+		r.Observed = append(r.Observed, t.Plots...)
 	}
 }
 
-func (c *inquiry) responseTitle() working.Sentence {
-	what := " of nitrogen"
-	if c.fs.Field.Crop == season.WheatGrazeOut {
-		what += " for forage"
+// responseTitle answers what the picture is looked at for: where more stops paying.
+func (c *inquiry) responseTitle(best ResponsePoint) working.Sentence {
+	if c.chosen == nil {
+		return working.Sentence{working.Words("What nitrogen would bring, by " + c.rate.gain.from)}
 	}
-	return working.Sentence{working.Words("More stops paying at about "), working.Number(c.rate.figure), working.Words(what + ", by " + c.rate.name)}
+	if best.Net <= 0 {
+		return working.Sentence{working.Words("By " + c.rate.gain.from + " no rate pays")}
+	}
+	peak := c.ledger().Add(working.Figure{
+		ID: "response.peak", Label: "Nitrogen at which the net is highest", Amount: working.Of(best.Rate),
+		Expression: "the highest net of the points drawn, with the chosen product on its day",
+		Notes:      []string{"Beside the rate advised, which follows the published way and is not raised to make up for losses."},
+	})
+	return working.Sentence{
+		working.Words("The net is highest at about "), working.Number(peak), working.Words("; " + c.rate.name + " calls for "), working.Number(c.rate.figure),
+	}
 }

@@ -17,7 +17,7 @@ func (c *inquiry) spread() {
 	rate := c.advisedRate()
 	product := l.Add(working.Figure{
 		ID: "advised.product", Label: "Product", Text: o.product.Name,
-		Expression: "of the products with a price, the one whose nitrogen nets most after loss, tie-up and passes",
+		Expression: "of the products with a price and the ways to place them, what nets most after loss, tie-up and passes and what practice is not against",
 		Inputs:     c.productInputs(),
 	})
 	way := l.Add(c.wayFigure())
@@ -42,6 +42,7 @@ func (c *inquiry) spread() {
 	c.because(c.plan.Need.Sentence...)
 	c.becauseRate()
 	c.because(c.reachingReason()...)
+	c.becauseTrials()
 	c.becauseWay()
 	c.becauseDeadline()
 	c.figuresForTheMachine()
@@ -56,20 +57,31 @@ func (c *inquiry) rainWords() working.Sentence {
 		}
 		return working.Sentence{working.Words(", "), working.Claim("though no soaking rain is in sight", c.lossFigure())}
 	}
+	chance := unit.Show(unit.KindFraction, float64(r.Rain.Chance), c.plan.Units).String()
 	rain := c.ledger().Add(working.Figure{
 		ID: "advised.rain", Label: "Rain that washes it in, on " + r.Rain.Day.Short(), Amount: working.Of(r.Rain.Amount), Origin: c.forecastOrigin(),
-		Notes: []string{unit.Show(unit.KindFraction, float64(r.Rain.Chance), c.plan.Units).String() + " likely by the forecast."},
+		Notes: []string{
+			chance + " likely by the forecast. The chance is that of any rain, not of this much.",
+			"How much rain is enough is in dispute: a quarter inch by some extension texts, half an inch by Montana; by the curve used here 0.59 in (15 mm) saves 90 %.",
+		},
+		Source: cite.Holcomb2011, Status: cite.Derived,
 	})
 	when := "of rain on " + r.Rain.Day.Time().Format("Monday")
 	if r.Rain.After == 0 {
 		when = "of rain later that day"
 	}
-	return working.Sentence{working.Words(", ahead of "), working.Number(rain), working.Words(" "), working.Claim(when, c.lossFigure())}
+	lead := ", ahead of "
+	if r.Rain.Chance < 0.5 {
+		lead = ", with a chance of " + chance + " of "
+	} else if r.Rain.Chance < 1 {
+		when += " (" + chance + " likely)"
+	}
+	return working.Sentence{working.Words(lead), working.Number(rain), working.Words(" "), working.Claim(when, c.lossFigure())}
 }
 
 func (c *inquiry) undatedWords() string {
 	if c.plan.Deadline.Known {
-		return " before " + c.plan.Deadline.Day.Spoken() + "; no forecast is at hand to name the day"
+		return " by " + c.plan.Deadline.Day.Spoken() + "; no forecast is at hand to name the day"
 	}
 	return "; no forecast is at hand to name the day"
 }
@@ -122,8 +134,9 @@ func (c *inquiry) lossFigure() working.Figure {
 	f := working.Figure{
 		ID: "advised.loss", Label: "Lost as ammonia, of the nitrogen spread", Amount: working.Of(r.Loss),
 		Interval:   &working.Interval{Low: float64(r.Low), High: float64(r.High)},
-		Expression: "urea hydrolysed each day at the surface × the share lost, until rain carries the rest in",
+		Expression: "nitrogen hydrolysed at the surface before rain carries it in × the share of that which is lost",
 		Inputs: []working.Input{
+			{Label: "hydrolysed at the surface, of the nitrogen spread", Amount: working.Of(r.Loss + r.Held), Origin: working.Origin{Kind: working.Computed, Why: "day by day from product, temperature and moisture", Source: cite.GodwinJones1991}},
 			{Label: "share lost of what is hydrolysed", Amount: working.Of(r.Potential.Expected), Origin: working.Origin{Kind: working.Rulebook, Source: r.Potential.Source, Why: r.Potential.From}},
 			{Label: "washed in by rain", Amount: working.Of(r.Washed), Origin: working.Origin{Kind: working.Computed}},
 		},
@@ -181,11 +194,7 @@ func (c *inquiry) pay() working.Figure {
 			{Label: "share of nitrogen", Amount: working.Of(o.product.Nitrogen.Value), Origin: working.Origin{Kind: working.Rulebook, Source: o.product.Nitrogen.Source}},
 		},
 	})
-	passes := working.Input{Label: "pass, " + o.way.Name, Amount: working.Of(o.pass.Pass), Origin: o.pass.Origin}
-	inputs := []working.Input{c.advisedRate().Ref(), price.Ref(), passes}
-	if o.extra != nil {
-		inputs = append(inputs, working.Input{Label: "extra pass for the herbicide", Amount: working.Of(o.extra.Pass), Origin: o.extra.Origin})
-	}
+	inputs := []working.Input{c.advisedRate().Ref(), price.Ref(), o.passInput()}
 	cost := l.Add(working.Figure{
 		ID: "advised.cost", Label: "Cost of product and passes", Amount: working.Of(w.product + w.pass),
 		Expression: "nitrogen spread × price of nitrogen + passes", Inputs: inputs,
@@ -201,14 +210,34 @@ func (c *inquiry) pay() working.Figure {
 
 // gainFigure is the yield that the nitrogen reaching the crop brings.
 func (c *inquiry) gainFigure(reaching working.Figure) working.Figure {
-	low, high := c.rate.gain.bounds(c.chosen.worth.reaching)
-	return working.Figure{
+	g := c.rate.gain
+	f := working.Figure{
 		ID: "advised.gain", Label: "Yield gained", Amount: working.Of(c.chosen.worth.gain).As(c.gainKind()),
-		Interval:   &working.Interval{Low: float64(low), High: float64(high)},
-		Expression: c.rate.gain.expression(),
-		Inputs:     []working.Input{reaching.Ref(), c.rate.figure.Ref()},
-		Source:     c.rate.figure.Source, Status: c.rate.figure.Status,
-		Notes: []string{"The way's own efficiency already holds ordinary losses, so charging loss and tie-up again keeps the gain on the cautious side."},
+		Expression: g.expression(), Inputs: []working.Input{reaching.Ref()}, Source: g.source, Status: g.status, Notes: g.notes,
+	}
+	if low, high := g.bounds(c.chosen.worth.reaching); low < high {
+		f.Interval = &working.Interval{Low: float64(low), High: float64(high)}
+	}
+	if g.slope > 0 {
+		f.Inputs = append(f.Inputs, c.rate.figure.Ref())
+	}
+	return f
+}
+
+// becauseTrials holds the gain that the way followed expects against that of the season's trials.
+func (c *inquiry) becauseTrials() {
+	t := c.rate.trials
+	if !t.known() || c.chosen.worth.gain <= 0 {
+		return
+	}
+	by := t.at(c.chosen.worth.reaching)
+	f := c.ledger().Add(working.Figure{
+		ID: "advised.gain.trials", Label: "Yield gained by the season's trials", Amount: working.Of(by).As(c.gainKind()),
+		Expression: t.expression(), Source: t.source, Status: t.status, Notes: t.notes,
+	})
+	if ratio := float64(by) / float64(c.chosen.worth.gain); ratio < 0.5 || ratio > 2 {
+		gained, _ := c.ledger().Get("advised.gain")
+		c.because(working.Words("Mind the difference: the way followed expects "), working.Number(gained), working.Words(" from this nitrogen, the season's trials "), working.Number(f), working.Words("."))
 	}
 }
 
@@ -275,7 +304,7 @@ func (c *inquiry) becauseWay() {
 	}
 	way, _ := c.ledger().Get("advised.placement")
 	if w.ExtraPass {
-		c.because(working.Claim(sentenceCase(w.Name), way), working.Words(" cannot carry the herbicide, so its own pass is charged."))
+		c.because(working.Claim(sentenceCase(w.Name), way), working.Words(" cannot share the herbicide's pass, so a pass of its own is charged."))
 		return
 	}
 	if w.Why != "" {

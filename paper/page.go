@@ -139,6 +139,7 @@ func leftBlocks(h advice.Handout) []block {
 	add("What to do", labelled(h.Do))
 	add("Why", texts(h.Reasons))
 	add("Seen", texts(h.Seen))
+	add("Set", texts(h.Set))
 	add("Assumed, not seen", texts(h.Assumed))
 	add("Not known", texts(h.Missing))
 	return blocks
@@ -161,6 +162,7 @@ func rightBlocks(h advice.Handout) []block {
 	}
 	add("The coming days", days)
 	add("Published ways of finding the rate", labelled(h.Ways))
+	add("Doubts", texts(h.Doubts))
 	add("Cautions", texts(h.Cautions))
 	return blocks
 }

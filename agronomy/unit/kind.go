@@ -5,7 +5,9 @@ package unit
 type Kind string
 
 // The kinds. Yield and grain prices come in three forms because a bushel is a mass only once the crop is
-// known: plain (kg, lb), wheat (60 lb bushel) and canola (50 lb bushel).
+// known: plain (kg, lb), wheat (60 lb bushel) and canola (50 lb bushel). A fraction shown in whole percent is
+// KindFraction (losses, cover, stand); where a hundredth of a percent counts, as for nitrogen in grain or
+// organic matter, it is KindShare. KindCoefficient is a bare number of any size, shown to three digits.
 const (
 	KindRate          Kind = "nutrient-rate"
 	KindYield         Kind = "yield"
@@ -25,8 +27,10 @@ const (
 	KindDays          Kind = "days"
 	KindConcentration Kind = "concentration"
 	KindFraction      Kind = "fraction"
+	KindShare         Kind = "share"
 	KindRatio         Kind = "ratio"
 	KindIndex         Kind = "index"
+	KindCoefficient   Kind = "coefficient"
 	KindDensity       Kind = "density"
 	KindVolume        Kind = "volume"
 	KindVolumePerArea Kind = "volume-per-area"
@@ -125,6 +129,7 @@ type scale struct {
 	factor   float64
 	offset   float64
 	decimals int
+	digits   int    // significant digits at least, where the size of the number is not known beforehand
 	prefix   string // stands before the number, such as a currency sign
 }
 
@@ -184,10 +189,14 @@ func scales(k Kind) (both, bool) {
 		return same(scale{symbol: "ppm", factor: 1, decimals: 1}), true
 	case KindFraction:
 		return same(scale{symbol: "%", factor: 100}), true
+	case KindShare:
+		return same(scale{symbol: "%", factor: 100, decimals: 2}), true
 	case KindRatio:
 		return same(scale{factor: 1, decimals: 2}), true
 	case KindIndex:
 		return same(scale{factor: 1, decimals: 3}), true
+	case KindCoefficient:
+		return same(scale{factor: 1, digits: 3}), true
 	case KindDensity:
 		return both{scale{symbol: "lb/gal", factor: litresPerGallon / kilogramsPerPound, decimals: 2}, scale{symbol: "kg/L", factor: 1, decimals: 3}}, true
 	case KindVolume:

@@ -63,7 +63,7 @@ func BaseSymbol(k Kind) string {
 		return "m"
 	case KindSpeed:
 		return "m/s"
-	case KindFraction, KindRatio, KindIndex:
+	case KindFraction, KindShare, KindRatio, KindIndex, KindCoefficient:
 		return "1"
 	case KindMoney:
 		return "currency"
@@ -80,7 +80,7 @@ func BaseSymbol(k Kind) string {
 
 func (sc scale) number(base float64) string {
 	v := base*sc.factor + sc.offset
-	rounded := strconv.FormatFloat(math.Abs(v), 'f', sc.decimals, 64)
+	rounded := strconv.FormatFloat(math.Abs(v), 'f', max(sc.decimals, sc.decimalsFor(v)), 64)
 	sign := ""
 	if v < 0 && strings.Trim(rounded, "0.") != "" {
 		sign = "−"
@@ -91,6 +91,15 @@ func (sc scale) number(base float64) string {
 		out += "." + fraction
 	}
 	return out
+}
+
+// decimalsFor is the number of decimals that shows the significant digits asked for; whole numbers keep all
+// of theirs.
+func (sc scale) decimalsFor(v float64) int {
+	if sc.digits == 0 || v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0
+	}
+	return sc.digits - 1 - int(math.Floor(math.Log10(math.Abs(v))))
 }
 
 // thousands puts a comma between groups of three digits.

@@ -135,9 +135,7 @@ func (e *Evidence) own(books []rulebook.Book) Answer {
 		if why != "" {
 			break
 		}
-		in := e.inputs(&book)
-		in.Efficiency = working.Fact[unit.Fraction]{Value: e.Calibration.Efficiency, Origin: working.Origin{Kind: working.Setting, Why: e.Calibration.Label}}
-		return e.ask(&book, in)
+		return e.ask(&book, e.inputs(&book))
 	}
 	a.Why = why
 	return a

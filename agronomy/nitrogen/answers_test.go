@@ -9,6 +9,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
 	"culm/agronomy/nitrogen"
 	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
@@ -268,6 +269,18 @@ func TestOwnCalibration(t *testing.T) {
 	own, published := answer(t, e, nitrogen.OwnCalibration), answer(t, e, nitrogen.InSeason2005)
 	if own.Rate != published.Rate || own.FittedOn != e.Calibration.Label {
 		t.Errorf("the published numbers as an own calibration give %v, %q; published %v", own.Rate, own.FittedOn, published.Rate)
+	}
+	if own.Figure.Source != "" || own.Figure.Status != "" || strings.Contains(strings.Join(own.Notes, " "), "plains") {
+		t.Errorf("an own calibration shows source %q, status %q, notes %q; want none of the publication's", own.Figure.Source, own.Figure.Status, own.Notes)
+	}
+	for label, want := range map[string]working.Origin{
+		"own calibration: factor of the outlook":           {Kind: working.Setting, Why: e.Calibration.Label},
+		"share of applied nitrogen that reaches the grain": {Kind: working.Setting, Why: e.Calibration.Label},
+		"nitrogen in grain":                                {Kind: working.Rulebook, Source: cite.Raun2005},
+	} {
+		if got, ok := input(own.Figure, label); !ok || got.Origin != want {
+			t.Errorf("%s: %+v, want %+v", label, got.Origin, want)
+		}
 	}
 	e.Calibration.Efficiency = 0.5
 	if own := answer(t, e, nitrogen.OwnCalibration); math.Abs(float64(own.Rate-published.Rate*0.6/0.5)) > 1e-9 {

@@ -16,6 +16,7 @@ package rulebook
 import (
 	"culm/agronomy/cite"
 	"culm/agronomy/unit"
+	"culm/agronomy/working"
 	"culm/season"
 )
 
@@ -50,6 +51,8 @@ type Book struct {
 	Examples []Example `yaml:"examples"`
 
 	expression string
+	// calibrated is known where an advisor's own numbers stand in an in-season form.
+	calibrated working.Origin
 }
 
 // The families of forms, as people read them.
@@ -123,6 +126,14 @@ type Coefficient struct {
 }
 
 func (c Coefficient) hasSpan() bool { return c.Low != 0 || c.High != 0 }
+
+// sourceOf is the publication of a coefficient: its own where it names one, else the book's.
+func (b *Book) sourceOf(c Coefficient) cite.Key {
+	if c.Source != "" {
+		return c.Source
+	}
+	return b.Source
+}
 
 // Range bounds an input.
 type Range struct {

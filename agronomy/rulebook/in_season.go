@@ -122,8 +122,9 @@ func (b *Book) Outlook(in Inputs) (alone, fed unit.Yield, ok bool) {
 }
 
 // Recalibrated gives the book with a user's own calibration in place of the published one, under another
-// key and name. It returns why not when the calibration cannot be used, or the book does not count the
-// extra grain.
+// key and name. What the calibration does not set (nitrogen in grain, the caps) stays as published and keeps
+// its source; the book itself has no source and no standing of its own, because nobody published it. It
+// returns why not when the calibration cannot be used, or the book does not count the extra grain.
 func (b *Book) Recalibrated(key, name string, c season.Calibration) (Book, string) {
 	for _, v := range []float64{c.A, c.B, c.C, c.D} {
 		if math.IsNaN(v) || math.Abs(v) > 1e5 {
@@ -138,13 +139,19 @@ func (b *Book) Recalibrated(key, name string, c season.Calibration) (Book, strin
 	case !(c.Efficiency > 0 && c.Efficiency <= 1):
 		return Book{}, "the calibration's efficiency must be above 0 and up to 1"
 	}
-	own := *b
-	own.Key, own.Name, own.FittedOn, own.Examples = key, name, c.Label, nil
 	form := *b.InSeason
-	form.Outlook.Constant, form.Outlook.Factor, form.Outlook.Exponent = 0, c.A, c.B
-	form.AtHarvest = &Line{Slope: c.C, Constant: c.D, Source: form.Outlook.Source, Status: form.Outlook.Status}
-	form.Efficiency = Coefficient{Value: float64(c.Efficiency), Status: form.Efficiency.Status}
-	own.InSeason = &form
+	form.Outlook = Outlook{Factor: c.A, Exponent: c.B}
+	form.AtHarvest = &Line{Slope: c.C, Constant: c.D}
+	form.Efficiency = Coefficient{Value: float64(c.Efficiency)}
+	form.MaximumYield.Source = b.sourceOf(form.MaximumYield)
+	// The standing of what stays is in the note: the rate as a whole is the advisor's.
+	grain := form.ExtraGrain.Nitrogen
+	form.ExtraGrain = &ExtraGrain{Coefficient{Value: grain.Value, Source: b.sourceOf(grain)}}
+	own := Book{
+		Key: key, Name: name, FittedOn: c.Label, Crops: b.Crops, Refuses: b.Refuses, Units: b.Units, InSeason: &form,
+		calibrated: working.Origin{Kind: working.Setting, Why: c.Label},
+		Notes:      []string{"The advisor's own calibration. Nitrogen in grain and the cap on the response index stay those of " + b.Name + ", " + string(grain.Status) + "."},
+	}
 	own.expression = form.words(&own)
 	return own, ""
 }
@@ -157,10 +164,13 @@ func (f *InSeason) uses() Uses {
 
 func (f *InSeason) fill(b *Book, in *Inputs) {
 	if !in.Efficiency.Known() {
-		in.Efficiency = working.FromBook(unit.Fraction(f.Efficiency.Value), b.Source)
+		in.Efficiency = working.FromBook(unit.Fraction(f.Efficiency.Value), b.sourceOf(f.Efficiency))
+		if b.calibrated.Kind != "" {
+			in.Efficiency.Origin = b.calibrated
+		}
 	}
 	if !in.MaximumYield.Known() {
-		in.MaximumYield = working.FromBook(unit.Yield(f.MaximumYield.Value)*unit.TonneOfGrainPerHectare, b.Source)
+		in.MaximumYield = working.FromBook(unit.Yield(f.MaximumYield.Value)*unit.TonneOfGrainPerHectare, b.sourceOf(f.MaximumYield))
 	}
 }
 
@@ -192,6 +202,7 @@ func (f *InSeason) explain(b *Book, in *Inputs, w *Worked) {
 	input(w, "reading beside the reference", in.Reading)
 	input(w, "growing days", in.GrowingDays)
 	input(w, "response index", in.Response)
+	f.explainCalibration(b, w)
 	w.step("perDay", "growth per growing day", working.Of(unit.Index(o.perDay)))
 	w.step("response", "response index, capped", working.Of(unit.Ratio(o.response)))
 	w.step("alone", "yield outlook without top-dress", tonnes(o.alone))
@@ -218,6 +229,25 @@ func (f *InSeason) explain(b *Book, in *Inputs, w *Worked) {
 	w.rests(f.Efficiency.Status)
 	f.remarks(in, o, w)
 	w.Balance = f.account(in, o)
+}
+
+// explainCalibration enters an advisor's own numbers among the inputs. Published ones stand in the formula and
+// its source.
+func (f *InSeason) explainCalibration(b *Book, w *Worked) {
+	if b.calibrated.Kind == "" {
+		return
+	}
+	for _, own := range []struct {
+		label string
+		value float64
+	}{
+		{"own calibration: factor of the outlook", f.Outlook.Factor},
+		{"own calibration: exponent of the outlook", f.Outlook.Exponent},
+		{"own calibration: slope from response index to that at harvest", f.AtHarvest.Slope},
+		{"own calibration: constant added to it", f.AtHarvest.Constant},
+	} {
+		w.Inputs = append(w.Inputs, working.Input{Label: own.label, Amount: working.Of(unit.Ratio(own.value)).As(unit.KindCoefficient), Origin: b.calibrated})
+	}
 }
 
 func (f *InSeason) remarks(in *Inputs, o outlook, w *Worked) {

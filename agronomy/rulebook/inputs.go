@@ -260,11 +260,7 @@ func number[T unit.Quantity](w *Worked, b *Book, label string, value T, c Coeffi
 }
 
 func numberAs[T unit.Quantity](w *Worked, b *Book, label string, value T, c Coefficient, k unit.Kind) {
-	source := c.Source
-	if source == "" {
-		source = b.Source
-	}
-	w.Inputs = append(w.Inputs, working.Input{Label: label, Amount: working.Of(value).As(k), Origin: working.Origin{Kind: working.Rulebook, Source: source}})
+	w.Inputs = append(w.Inputs, working.Input{Label: label, Amount: working.Of(value).As(k), Origin: working.Origin{Kind: working.Rulebook, Source: b.sourceOf(c)}})
 	w.rests(c.Status)
 }
 

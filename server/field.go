@@ -2,7 +2,6 @@ package server
 
 import (
 	"net/http"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -131,10 +130,8 @@ func (f fieldView) cautions(always bool) []advice.Caution {
 	return found
 }
 
-// loose says that the decision rests on something assumed.
-func (f fieldView) loose() bool {
-	return slices.ContainsFunc(f.Plan.Sentence, func(p working.Part) bool { return f.Open.assumed[p.Figure] })
-}
+// asks says that what is missing comes before everything but the reasons.
+func (f fieldView) asks() bool { return f.Plan.Decision.Action == advice.Ask }
 
 // pay lists the figures of what the decision is worth.
 func (f fieldView) pay() []working.ID {

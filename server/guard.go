@@ -1,7 +1,11 @@
 package server
 
 import (
+	"net"
 	"net/http"
+	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/klauspost/compress/gzhttp"
 )
@@ -17,6 +21,7 @@ const largestForm = 64 << 10
 // guard puts around every answer what keeps it safe and small.
 func (s *Server) guard(next http.Handler) http.Handler {
 	next = http.NewCrossOriginProtection().Handler(next)
+	next = s.ownNames(next)
 	inner := next
 	next = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
@@ -29,4 +34,29 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		inner.ServeHTTP(w, r)
 	})
 	return gzhttp.GzipHandler(next)
+}
+
+// ownNames answers a request that came in on this machine's own address only under this machine's own names
+// and those it was told. Otherwise any page open in the same browser could have its own name point here and
+// read the season.
+func (s *Server) ownNames(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if at, ok := r.Context().Value(http.LocalAddrContextKey).(*net.TCPAddr); ok && at.IP.IsLoopback() && !s.isOwnName(r.Host) {
+			http.Error(w, "This server is not called "+strconv.Quote(r.Host)+".", http.StatusMisdirectedRequest)
+			return
+		}
+		next.ServeHTTP(w, r)
+	})
+}
+
+func (s *Server) isOwnName(host string) bool {
+	name := host
+	if bare, _, err := net.SplitHostPort(host); err == nil {
+		name = bare
+	}
+	name = strings.Trim(name, "[]")
+	if ip := net.ParseIP(name); ip != nil {
+		return true // a number is nobody's name
+	}
+	return name == "localhost" || slices.Contains(s.names, name)
 }

@@ -288,7 +288,7 @@ func (o overviewView) withAction(a advice.Action) templ.SafeURL {
 
 // counted is the count of a part of the summary; the first says of how many. A number stays with its word.
 func (o overviewView) counted(i int) string {
-	n := strconv.Itoa(o.Tally[i].Count)
+	n := number(o.Tally[i].Count)
 	if i > 0 {
 		return n + "\u00a0"
 	}
@@ -320,6 +320,6 @@ func (o overviewView) count() string {
 	case o.Matched == 0:
 		return "No field fits. Take out a word or choose any."
 	default:
-		return fmt.Sprintf("%d of %s", o.Matched, plural(o.All, "field"))
+		return fmt.Sprintf("%s of %s", number(o.Matched), plural(o.All, "field"))
 	}
 }

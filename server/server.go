@@ -19,7 +19,7 @@ import (
 	"culm/server/picture"
 )
 
-// Options say what a server shows. All are needed.
+// Options say what a server shows. All but Names are needed.
 type Options struct {
 	// Notebook holds the season; *notebook.Notebook is one.
 	Notebook desk.Book
@@ -29,6 +29,8 @@ type Options struct {
 	Now func() time.Time
 	// Engine is the version of the program.
 	Engine string
+	// Names are those under which a proxy on the same machine passes requests on.
+	Names []string
 }
 
 // Server answers the browser. It is safe for use by several goroutines.
@@ -37,6 +39,7 @@ type Server struct {
 	assets  assets
 	handler http.Handler
 	engine  string
+	names   []string
 
 	mu       sync.Mutex
 	district district
@@ -58,7 +61,7 @@ func New(o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{desk: d, assets: a, engine: o.Engine}
+	s := &Server{desk: d, assets: a, engine: o.Engine, names: o.Names}
 	s.handler = s.guard(s.routes())
 	return s, nil
 }

@@ -7,12 +7,21 @@ import (
 	"culm/agronomy/unit"
 )
 
+// number writes a count: "26", "1,000".
+func number(n int) string {
+	digits := strconv.Itoa(n)
+	for i := len(digits) - 3; i > 0; i -= 3 {
+		digits = digits[:i] + "," + digits[i:]
+	}
+	return digits
+}
+
 // plural writes a count with its word: "1 day", "3 days".
 func plural(n int, word string) string {
 	if n == 1 {
 		return "1 " + word
 	}
-	return strconv.Itoa(n) + " " + word + "s"
+	return number(n) + " " + word + "s"
 }
 
 // span writes a low and a high number with their unit once: "31 to 57 °F".

@@ -33,7 +33,7 @@ export function moveMap(): void {
   };
   const shift = (dx: number, dy: number): void => show({ ...view, x: view.x + dx * view.width, y: view.y + dy * view.height });
 
-  frame.parentElement?.append(buttons(enlarge, () => show({ ...whole })));
+  frame.parentElement?.querySelector("[data-steps]")?.append(buttons(enlarge, () => show({ ...whole })));
   frame.addEventListener("keydown", (event) => {
     const act: Record<string, () => void> = {
       "+": () => enlarge(step),

@@ -231,6 +231,28 @@ func input(f working.Figure, label string) (working.Input, bool) {
 	return working.Input{}, false
 }
 
+// A reader must be able to follow the numbers: a share of nitrogen in grain of 2 % or a step of 0 % of
+// organic matter hides them.
+func TestSmallNumbersShowTheirDigits(t *testing.T) {
+	for _, c := range []struct{ method, label, want string }{
+		{nitrogen.InSeason2005, "growth per growing day", "0.00500"},
+		{nitrogen.InSeason2005, "nitrogen in grain", "2.39%"},
+		{nitrogen.InSeason2005, "share of applied nitrogen that reaches the grain", "60%"},
+		{"in-season-2001", "nitrogen in grain", "2.14%"},
+		{"kansas-2003", "organic matter", "2.00%"},
+	} {
+		got, ok := input(answer(t, wheat(), c.method).Figure, c.label)
+		if shown := got.Amount.Show(unit.US).String(); !ok || shown != c.want {
+			t.Errorf("%s: %s shows as %s, want %s", c.method, c.label, shown, c.want)
+		}
+	}
+	for _, e := range answer(t, wheat(), "kansas-2003").Figure.WouldChange {
+		if shown := e.By.Show(unit.US).String(); e.Input == "organic matter" && shown != "0.50%" {
+			t.Errorf("organic matter is moved by %s, want 0.50%%", shown)
+		}
+	}
+}
+
 // The herd of Progressive Forage, article 49051, as worked in package grazing: 129.3 lb, and 115.9 lb by the
 // variant of Hay and Forage Grower, article 2366, less 40 lb applied.
 func TestForageForWheatGrazedOut(t *testing.T) {

@@ -52,7 +52,7 @@ func effect(b *rulebook.Book, in *rulebook.Inputs, what rulebook.What) (working.
 	case rulebook.Ammonium:
 		return moved(b, in, &in.Ammonium, moreAmmonium, "soil ammonium", unit.KindRate)
 	case rulebook.OrganicMatter:
-		return moved(b, in, &in.OrganicMatter, moreOrganicMatter, "organic matter", unit.KindFraction)
+		return moved(b, in, &in.OrganicMatter, moreOrganicMatter, "organic matter", unit.KindShare)
 	case rulebook.Stubble:
 		return moved(b, in, &in.Stubble, moreStubble, "stubble", unit.KindBiomass)
 	case rulebook.LiveGain:

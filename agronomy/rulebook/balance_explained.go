@@ -53,7 +53,7 @@ func (f *Balance) explainSoil(b *Book, in *Inputs, w *Worked, t balanceTerms) {
 		w.supplies(b, Ammonium, "soil ammonium", t.ammonium, isAssumed(in.Ammonium))
 	}
 	if o := f.OrganicMatter; o != nil {
-		input(w, "organic matter", in.OrganicMatter)
+		inputAs(w, "organic matter", in.OrganicMatter, unit.KindShare)
 		if o.Credit != nil {
 			number(w, b, "credit for each 1 % of organic matter", unit.Rate(o.Credit.Value)*b.Units.Rate.rate(), *o.Credit)
 		}

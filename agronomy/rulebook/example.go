@@ -191,7 +191,7 @@ func (b *Book) plainAmount(a working.Amount) float64 {
 		return float64(unit.Rate(a.Base) / b.Units.Rate.rate())
 	case unit.KindWheatYield, unit.KindCanolaYield, unit.KindYield:
 		return float64(unit.Yield(a.Base) / b.Units.Yield.yield())
-	case unit.KindFraction:
+	case unit.KindFraction, unit.KindShare:
 		return a.Base * 100
 	default:
 		return a.Base

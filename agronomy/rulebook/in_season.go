@@ -203,7 +203,7 @@ func (f *InSeason) explain(b *Book, in *Inputs, w *Worked) {
 	input(w, "growing days", in.GrowingDays)
 	input(w, "response index", in.Response)
 	f.explainCalibration(b, w)
-	w.step("perDay", "growth per growing day", working.Of(unit.Index(o.perDay)))
+	w.step("perDay", "growth per growing day", working.Of(unit.Index(o.perDay)).As(unit.KindCoefficient))
 	w.step("response", "response index, capped", working.Of(unit.Ratio(o.response)))
 	w.step("alone", "yield outlook without top-dress", tonnes(o.alone))
 	if f.AtHarvest != nil {
@@ -213,9 +213,9 @@ func (f *InSeason) explain(b *Book, in *Inputs, w *Worked) {
 	w.step("fed", "yield outlook with enough nitrogen", tonnes(o.fed))
 	inputAs(w, "highest yield counted on", in.MaximumYield, unit.KindWheatYield)
 	if f.ExtraGrain != nil {
-		number(w, b, "nitrogen in grain", unit.Fraction(o.grainShare), f.ExtraGrain.Nitrogen)
+		numberAs(w, b, "nitrogen in grain", unit.Fraction(o.grainShare), f.ExtraGrain.Nitrogen, unit.KindShare)
 	} else {
-		w.step("grainShare", "nitrogen in grain", working.Of(unit.Fraction(o.grainShare)))
+		w.step("grainShare", "nitrogen in grain", working.Of(unit.Fraction(o.grainShare)).As(unit.KindShare))
 		w.step("grainUptake", "nitrogen in all the grain", working.Of(unit.Rate(o.grainUptake)))
 		w.step("cropHolds", "nitrogen the crop holds already", working.Of(unit.Rate(o.cropHolds)))
 		w.rests(f.Uptake.Crop.Status)

@@ -48,11 +48,11 @@ func Name(a season.Analyte) string {
 	}
 }
 
-// KindOf says what an analyte's value measures, and so how it is shown: a fraction, a pH, or ppm.
+// KindOf says what an analyte's value measures, and so how it is shown: a share, a pH, or ppm.
 func KindOf(a season.Analyte) unit.Kind {
 	switch a {
 	case season.OrganicMatter:
-		return unit.KindFraction
+		return unit.KindShare
 	case season.PH, season.BufferPH:
 		return unit.KindRatio
 	default:

@@ -7,6 +7,7 @@ import (
 	"culm/agronomy/ammonia"
 	"culm/agronomy/calendar"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/placement"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
 	"culm/season"
@@ -26,11 +27,11 @@ type dayFinding struct {
 // coming days any more. Common practice, no source.
 const forecastShelfLife = 3
 
-// Limits of wind on the day of spreading: above them dry product is thrown unevenly and spray drifts. From
-// memory; product labels rule.
+// Limits of wind on the day of spreading: above them spray from flat fans drifts, and dry product is thrown and
+// streams are blown unevenly. From memory; product labels rule.
 const (
-	windyDry   = 15 * unit.MilePerHour
-	windySpray = 10 * unit.MilePerHour
+	windySpray  = 10 * unit.MilePerHour
+	windyCoarse = 15 * unit.MilePerHour
 )
 
 // A day with this much rain, this likely, is not chosen while a drier one is open, and rain this heavy carries
@@ -93,16 +94,25 @@ func (d *dayFinding) judge(coming []season.ForecastDay) {
 	}
 }
 
-// windy says that the wind is too strong for the product.
-func (d dayFinding) windy(p fertilizer.Product) bool {
+// windy says that the wind is too strong for a way of placing.
+func (d dayFinding) windy(way placement.Way) bool {
 	if d.sky.Has&season.HasWind == 0 {
 		return false
 	}
-	if p.Form == fertilizer.Liquid {
+	if way == placement.FlatFan {
 		return d.sky.Wind > windySpray
 	}
-	return d.sky.Wind > windyDry
+	return d.sky.Wind > windyCoarse
 }
+
+// fit says that nothing keeps a person from choosing the day while it is open: no rain on it, no strong wind,
+// and not so far off that the forecast says little.
+func (c *inquiry) fit(d dayFinding, way placement.Way) bool {
+	return !d.wet && !d.windy(way) && d.day.Sub(c.fs.Today) < trusted
+}
+
+// trusted is how many days of a forecast a day is chosen from, today among them. Common practice, no source.
+const trusted = 7
 
 // forecastExpired says that the forecast does not reach today or was issued too long ago.
 func (c *inquiry) forecastExpired() bool {
@@ -124,17 +134,16 @@ func (c *inquiry) sky() []season.ForecastDay {
 	return ammonia.Days(record, c.fs.Forecast)
 }
 
-// flagsFor adds to a day's doubts those that depend on the product.
-func (d dayFinding) flagsFor(p fertilizer.Product, s unit.System) []string {
+// flagsFor adds to a day's doubts those that depend on the product and the way it is placed.
+func (d dayFinding) flagsFor(p fertilizer.Product, way placement.Way, s unit.System) []string {
 	flags := d.flags
 	add := func(format string, args ...any) {
 		flags = append(flags[:len(flags):len(flags)], fmt.Sprintf(format, args...))
 	}
-	if d.windy(p) {
-		harm := "dry product is thrown unevenly"
-		if p.Form == fertilizer.Liquid {
-			harm = "liquid drifts"
-		}
+	if d.windy(way) {
+		harm := map[placement.Way]string{
+			placement.Broadcast: "dry product is thrown unevenly", placement.FlatFan: "spray drifts", placement.Stream: "streams are blown unevenly",
+		}[way]
 		add("wind %s: %s", unit.Show(unit.KindSpeed, float64(d.sky.Wind), s), harm)
 	}
 	if p.Form == fertilizer.Liquid && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < 0 {

@@ -105,7 +105,7 @@ func (c *inquiry) evidence(i int, f need.Finding) NeedEvidence {
 	switch {
 	case f.HasIndex:
 		e.Index = c.indexFigure(n, f, origin).ID
-	case f.Means == season.Eye && f.Pairs > 0:
+	case f.Means == season.Eye && f.Signs.HasShare:
 		e.Share = c.shareFigure(n, f, origin).ID
 	}
 	return e
@@ -177,7 +177,7 @@ func (c *inquiry) needSentence() working.Sentence {
 	if !f.HasIndex {
 		share, ok := c.ledger().Get(c.plan.Need.Evidence[0].Share)
 		if !ok {
-			return working.Sentence{working.Words("Scored by eye, the " + name + read + ": " + string(f.Verdict) + ".")}
+			return working.Sentence{working.Words("Scored by eye, the " + name + " looks like the crop beside it in every pair" + read + ": " + string(f.Verdict) + ".")}
 		}
 		return working.Sentence{
 			working.Words("Scored by eye, the " + name + " looks greener in "), working.Range(share),

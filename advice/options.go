@@ -139,8 +139,8 @@ func (c *inquiry) weigh(o *optionFinding) {
 			continue
 		}
 		w := c.worthOf(o, o.losses[i])
-		fit := !d.wet && !d.windy(o.product)
-		bestFits := o.best >= 0 && !c.days[o.best].wet && !c.days[o.best].windy(o.product)
+		fit := c.fit(d, o.way.Way)
+		bestFits := o.best >= 0 && c.fit(c.days[o.best], o.way.Way)
 		if o.best < 0 || fit && !bestFits || fit == bestFits && w.net > o.worth.net+c.delay(o.best, i) {
 			o.best, o.worth = i, w
 		}

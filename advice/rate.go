@@ -338,10 +338,13 @@ func (c *inquiry) showSpread(d nitrogen.Disagreement) {
 		return working.Words(method)
 	}
 	span := c.ledger().Add(working.Figure{
-		ID: "rate.spread", Label: "Spread of the answers", Amount: working.Of((d.Low + d.High) / 2),
-		Interval:   &working.Interval{Low: float64(d.Low), High: float64(d.High)},
+		ID: "rate.spread", Label: "Spread of the answers", Amount: working.Of(d.High - d.Low),
 		Text:       unit.Show(unit.KindRate, float64(d.Low), c.plan.Units).Number + " to " + unit.Show(unit.KindRate, float64(d.High), c.plan.Units).String(),
-		Expression: "least and greatest of the answers; they are not blended",
+		Expression: "greatest less least of the answers, which are not blended",
+		Inputs: []working.Input{
+			{Label: "least", Amount: working.Of(d.Low), Origin: working.Origin{Kind: working.Computed}},
+			{Label: "greatest", Amount: working.Of(d.High), Origin: working.Origin{Kind: working.Computed}},
+		},
 	})
 	sentence := working.Sentence{working.Words("The ways answer from "), working.Number(span), working.Words("; between "), name(d.Lead), working.Words(" and "), name(d.Farthest), working.Words(" ")}
 	if d.Cause.Kind == nitrogen.CauseWay {

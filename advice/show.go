@@ -1,7 +1,9 @@
 package advice
 
 import (
+	"culm/agronomy/ammonia"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/placement"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -10,37 +12,39 @@ import (
 // is chosen, so that the ribbon of days can always be read.
 func (c *inquiry) showDays() {
 	var losses []lossOn
-	product, units := fertilizer.Product{}, c.plan.Units
+	product, way, units := fertilizer.Product{}, placement.Broadcast, c.plan.Units
 	if c.chosen != nil && c.plan.Decision.Action == Spread {
-		product = c.chosen.product
+		product, way = c.chosen.product, c.chosen.way.Way
 		for i := range c.days {
-			losses = append(losses, lossOn{c.chosen.losses[i].Loss, c.chosen.losses[i].Why(units), c.worthOf(c.chosen, c.chosen.losses[i]).net})
+			r := c.chosen.losses[i]
+			losses = append(losses, lossOn{r, c.worthOf(c.chosen, r).net})
 		}
 	} else if urea, ok := fertilizer.Find(fertilizer.UreaKey); ok {
 		product = urea
 		byDay, _ := c.losses(urea)
 		for _, r := range byDay {
-			losses = append(losses, lossOn{loss: r.Loss, why: r.Why(units)})
+			losses = append(losses, lossOn{Result: r})
 		}
 	}
 	for i, d := range c.days {
+		on := losses[i]
 		shown := DayOutlook{
-			Day: d.day, Forecast: true, Weather: d.sky, Stop: d.stop, Flags: d.flagsFor(product, units),
-			Loss: losses[i].loss, Net: losses[i].net, Why: losses[i].why,
+			Day: d.day, Forecast: true, Weather: d.sky, Stop: d.stop, Flags: d.flagsFor(product, way, units),
+			Loss: on.Loss, Net: on.net, Why: on.Why(units),
 			Best: c.plan.Decision.Action == Spread && d.day == c.plan.Decision.Day,
 		}
 		shown.LossFigure = c.ledger().Add(working.Figure{
 			ID: working.ID("day." + d.day.String()), Label: "Lost as ammonia if " + product.Name + " is spread on " + d.day.Short(),
-			Amount: working.Of(losses[i].loss), Expression: "as for the advised day, with the weather after this one: " + losses[i].why,
+			Amount: working.Of(on.Loss), Expression: lossExpression, Inputs: lossInputs(on.Result), Source: on.Source, Status: on.Status,
+			Notes: []string{sentenceCase(shown.Why) + "."},
 		}).ID
 		c.plan.Days = append(c.plan.Days, shown)
 	}
 }
 
 type lossOn struct {
-	loss unit.Fraction
-	why  string
-	net  unit.MoneyPerArea
+	ammonia.Result
+	net unit.MoneyPerArea
 }
 
 // showResponse draws the gain against the rate, for the picture.

@@ -3,6 +3,7 @@ package advice
 import (
 	"strings"
 
+	"culm/agronomy/ammonia"
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/unit"
@@ -29,7 +30,7 @@ func (c *inquiry) spread() {
 		d.Day = c.days[o.best].day
 		day := l.Add(working.Figure{
 			ID: "advised.day", Label: "Day", Text: d.Day.Spoken(),
-			Expression: "the open day with the best net, a later one only if it nets half a dollar an acre more for each day of waiting; a day without rain before one with it",
+			Expression: "the open day with the best net, a later one only if it nets half a dollar an acre more for each day of waiting; a day of the coming week without rain or strong wind before any other",
 			Inputs:     []working.Input{c.lossFigure().Ref()},
 		})
 		sentence = append(sentence, working.Words(", on "), working.Number(day))
@@ -134,12 +135,7 @@ func (c *inquiry) lossFigure() working.Figure {
 	f := working.Figure{
 		ID: "advised.loss", Label: "Lost as ammonia, of the nitrogen spread", Amount: working.Of(r.Loss),
 		Interval:   &working.Interval{Low: float64(r.Low), High: float64(r.High)},
-		Expression: "nitrogen hydrolysed at the surface before rain carries it in × the share of that which is lost",
-		Inputs: []working.Input{
-			{Label: "hydrolysed at the surface, of the nitrogen spread", Amount: working.Of(r.Loss + r.Held), Origin: working.Origin{Kind: working.Computed, Why: "day by day from product, temperature and moisture", Source: cite.GodwinJones1991}},
-			{Label: "share lost of what is hydrolysed", Amount: working.Of(r.Potential.Expected), Origin: working.Origin{Kind: working.Rulebook, Source: r.Potential.Source, Why: r.Potential.From}},
-			{Label: "washed in by rain", Amount: working.Of(r.Washed), Origin: working.Origin{Kind: working.Computed}},
-		},
+		Expression: lossExpression, Inputs: lossInputs(r),
 		Source: r.Source, Status: r.Status,
 		WouldChange: []working.Effect{{Input: "the rain (none falling)", By: working.Of(-r.Rain.Amount), To: working.Of(r.WithoutRain)}},
 		Notes:       []string{"The range is that of the published coefficients; it leaves out the rain failing."},
@@ -158,6 +154,16 @@ func (c *inquiry) lossFigure() working.Figure {
 		f.Notes = append(f.Notes, "From "+r.AssumedFrom.Short()+" on there is no forecast: the last temperature goes on and no rain is counted.")
 	}
 	return c.ledger().Add(f)
+}
+
+const lossExpression = "nitrogen hydrolysed at the surface before rain carries it in × the share of that which is lost"
+
+func lossInputs(r ammonia.Result) []working.Input {
+	return []working.Input{
+		{Label: "hydrolysed at the surface, of the nitrogen spread", Amount: working.Of(r.Loss + r.Held), Origin: working.Origin{Kind: working.Computed, Why: "day by day from product, temperature and moisture", Source: cite.GodwinJones1991}},
+		{Label: "share lost of what is hydrolysed", Amount: working.Of(r.Potential.Expected), Origin: working.Origin{Kind: working.Rulebook, Source: r.Potential.Source, Why: r.Potential.From}},
+		{Label: "washed in by rain before that", Amount: working.Of(r.Washed), Origin: working.Origin{Kind: working.Computed}},
+	}
 }
 
 func (c *inquiry) forecastOrigin() working.Origin {

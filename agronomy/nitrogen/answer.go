@@ -27,6 +27,15 @@ type Answer struct {
 	YieldGain YieldGain
 	// Account is the rate taken apart for comparison with others.
 	Account rulebook.Account
+	// Forage is that of an answer by FamilyForage; the zero value for others.
+	Forage ForageAccount
+}
+
+// ForageAccount is a rate for forage taken apart: (Grown − Free) ÷ PerNitrogen, before what was already
+// applied is taken off.
+type ForageAccount struct {
+	Grown, Free unit.Biomass
+	PerNitrogen float64 // forage for each nitrogen, kg/kg
 }
 
 // Families beside those of package rulebook.

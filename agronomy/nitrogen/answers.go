@@ -241,6 +241,7 @@ func (e *Evidence) forage(w grazing.Way) Answer {
 		return working.Of(max(0, w.Nitrogen(f.Grown)-applied))
 	}
 	a.Answered, a.Rate, a.Notes = true, unit.Rate(rate(f, credit.n.Value).Base), credit.notes
+	a.Forage = ForageAccount{Grown: f.Grown, Free: w.Free, PerNitrogen: w.PerNitrogen}
 	longer := e.Herd
 	longer.Days.Value += 10
 	more, _ := longer.Forage()

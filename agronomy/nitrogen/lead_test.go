@@ -7,9 +7,12 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/grazing"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 func TestLead(t *testing.T) {
@@ -104,6 +107,13 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 	better.Calibration = &season.Calibration{Label: "here", A: 0.5, B: 324.4, C: 1.69, D: -0.70, Efficiency: 0.6}
 	untested := wheat()
 	untested.Nitrate = nil
+	fitted := wheat()
+	fitted.Curves = []nitrogen.Curve{{Form: "linear-plateau", Optimum: 90}, {Form: "quadratic", Optimum: 130}}
+	eaten := wheat()
+	eaten.Crop = season.WheatGrazeOut
+	eaten.Herd = grazing.Herd{Head: seen(unit.Ratio(160)), Mass: seen(635 * unit.Pound), Days: seen(unit.Days(120)), Area: seen(120 * unit.Acre)}
+	hungry := eaten
+	hungry.Herd.Head = seen(unit.Ratio(400))
 	seed := canola()
 	seed.YieldGoal = seen(2000 * unit.PoundOfGrainPerAcre)
 	for _, c := range []struct {
@@ -116,7 +126,13 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 	}{
 		{"efficiency", calibrated, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseEfficiency, "efficiency", false},
 		{"outlook", better, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseYield, "gain expected", false},
-		{"assumed soil nitrate", untested, "kansas-2003", "ohio-974", nitrogen.CauseCoefficient, "each unit of yield", false},
+		// Ohio counts 64 lb less for the yield, and takes off 43 lb less for soil and organic matter: 8 lb apart.
+		{"soil credited against a smaller need", untested, "kansas-2003", "ohio-974", nitrogen.CauseWay, "opposite directions; the largest is nitrogen for each unit of yield", false},
+		{"outlook against yield goal", wheat(), nitrogen.InSeason2005, "montana", nitrogen.CauseYield, "yield counted on", false},
+		{"two forms of curve", fitted, "curve-linear-plateau", "curve-quadratic", nitrogen.CauseWay, "both go by trials and prices, but the form of curve differs, linear-plateau against quadratic", false},
+		// 500 lb of forage make 26 lb of nitrogen one way, 18 for 20 lb of it 13 the other.
+		{"what the herd eats", eaten, "forage-1000", "forage-1500", nitrogen.CauseWay, "opposite directions; the largest is the forage taken to grow before nitrogen counts", false},
+		{"what a herd eats that needs far more", hungry, "forage-1000", "forage-1500", nitrogen.CauseWay, "opposite directions; the largest is the forage counted on from each unit of nitrogen", false},
 		{"ramp against balance", wheat(), nitrogen.StripRamp, "montana", nitrogen.CauseWay, "how the strips look", false},
 		// 0.05 lb a lb against 3.25 lb for a bushel of 50 lb: 100 lb against 130 for 2,000 lb.
 		{"canola", seed, "canola-plains", "canola-montana", nitrogen.CauseCoefficient, "each unit of yield", false},
@@ -128,6 +144,57 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 				t.Errorf("%+v, want %q about %q", d.Cause, c.want, c.label)
 			}
 		})
+	}
+}
+
+// Two balances that count 120 kg for the yield and differ in what they credit.
+func TestWhatSuppliesAccountFor(t *testing.T) {
+	balance := func(method string, supplies ...rulebook.Supply) nitrogen.Answer {
+		a := nitrogen.Answer{Method: method, Answered: true, Family: rulebook.FamilyBalance, Rate: 120}
+		a.Account = rulebook.Account{Known: true, PerYield: 0.04, Yield: 3000, Supplies: supplies}
+		for _, s := range supplies {
+			a.Rate -= s.Amount
+		}
+		a.Rate = max(0, a.Rate)
+		return a
+	}
+	nitrate := func(n unit.Rate) rulebook.Supply {
+		return rulebook.Supply{What: rulebook.Nitrate, Label: "soil nitrate", Amount: n}
+	}
+	guessed := nitrate(60)
+	guessed.Assumed = true
+	organic := func(n unit.Rate) rulebook.Supply {
+		return rulebook.Supply{What: rulebook.OrganicMatter, Label: "organic matter", Amount: n}
+	}
+	tillage := func(n unit.Rate) rulebook.Supply {
+		return rulebook.Supply{What: rulebook.Tillage, Label: "tillage", Amount: n}
+	}
+	for _, c := range []struct {
+		name      string
+		lead, far nitrogen.Answer
+		want      nitrogen.Cause
+	}{
+		{
+			"one credit and no other", balance("a", guessed), balance("b", nitrate(10)),
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(60)), InFarthest: working.Of(unit.Rate(10)), Accounts: 50, Difference: 50, Assumed: true},
+		},
+		{
+			"a rate that would go below 0", balance("a", nitrate(200)), balance("b", nitrate(80)),
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(200)), InFarthest: working.Of(unit.Rate(80)), Accounts: 40, Difference: 40},
+		},
+		{
+			"three credits alike", balance("a", nitrate(20), organic(22), tillage(20)), balance("b", nitrate(0), organic(0), tillage(0)),
+			nitrogen.Cause{Kind: nitrogen.CauseWay, Label: "several inputs add up; the largest is organic matter", Difference: 62},
+		},
+		{
+			"one credit against another", balance("a", nitrate(60), organic(0)), balance("b", nitrate(0), organic(40)),
+			nitrogen.Cause{Kind: nitrogen.CauseWay, Label: "several inputs pull in opposite directions; the largest is soil nitrate", Difference: 20},
+		},
+	} {
+		d := nitrogen.Spread([]nitrogen.Answer{c.lead, c.far}, 0, season.WheatGrain)
+		if diff := cmp.Diff(c.want, d.Cause); diff != "" {
+			t.Errorf("%s (-want +got):\n%s", c.name, diff)
+		}
 	}
 }
 

@@ -192,6 +192,27 @@ func TestAccountsAddUp(t *testing.T) {
 	})
 }
 
+// What is named as making most of a difference makes more than half of it and not more than all.
+func TestACauseIsMostOfTheDifference(t *testing.T) {
+	shipped := books(t)
+	rapid.Check(t, func(t *rapid.T) {
+		e := anyField(t)
+		answers := nitrogen.Answers(e, shipped)
+		for i, a := range answers {
+			if !a.Answered {
+				continue
+			}
+			c := nitrogen.Spread(answers, i, e.Crop).Cause
+			share := float64(c.Accounts / c.Difference)
+			switch {
+			case c.Kind == "":
+			case c.Label == "", c.Kind == nitrogen.CauseWay && c.Accounts != 0, c.Kind != nitrogen.CauseWay && !(share > 0.5 && share <= 1):
+				t.Fatalf("%s leads: %+v", a.Method, c)
+			}
+		}
+	})
+}
+
 func BenchmarkAnswers(b *testing.B) {
 	shipped, e := books(b), wheat()
 	b.ReportAllocs()

@@ -2,6 +2,7 @@ package nitrogen
 
 import (
 	"math"
+	"strings"
 
 	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
@@ -35,20 +36,22 @@ const (
 	CauseYield CauseKind = "yield counted on"
 	// CauseSupply: the ways credit something differently, or one does not credit it.
 	CauseSupply CauseKind = "supply"
-	// CauseWay: the ways go by different things and have no input in common to lay it on.
+	// CauseWay: the ways go by different things, or no one input makes most of the difference. The label says
+	// which.
 	CauseWay CauseKind = "way of counting"
 )
 
 // Cause is what explains most of a difference, as data for a sentence.
 type Cause struct {
 	Kind CauseKind
-	// What is the input, for a supply; Label says it in words.
+	// What is the input, for a supply that a book names; Label says it in words. It stands after "most of the
+	// difference is", and for CauseWay after "no one input explains it:".
 	What  rulebook.What
 	Label string
 	// InLead and InFarthest are the two values, of one kind; zero for CauseWay.
 	InLead, InFarthest working.Amount
-	// Accounts is how much of farthest − lead it makes up; other causes may work against it, so it can be
-	// more than the whole. Difference is the whole.
+	// Accounts is how much of farthest − lead it makes up: more than half and at most the whole, or 0 for
+	// CauseWay. Difference is the whole.
 	Accounts, Difference unit.Rate
 	// Assumed: one of the two values was observed by nobody.
 	Assumed bool
@@ -91,24 +94,56 @@ func Spread(answers []Answer, lead int, crop season.Crop) Disagreement {
 	return d
 }
 
-// cause takes both rates apart and finds the part that differs most in the direction of the difference.
+// cause takes both rates apart and finds the part that makes most of the difference: more than half of it,
+// and not more than all. A part that is more than all is undone by others, unless one of the rates would go
+// below 0 and does not: then it counts for the whole.
 func cause(lead, far *Answer, crop season.Crop) Cause {
 	difference := far.Rate - lead.Rate
 	if math.Abs(float64(difference)) < float64(alike) {
 		return Cause{}
 	}
-	best := Cause{Kind: CauseWay, Label: "one goes by " + goesBy(lead) + ", the other by " + goesBy(far), Difference: difference}
-	if !lead.Account.Known || !far.Account.Known {
+	all := parts(lead, far, crop)
+	whole := difference * sign(difference)
+	best, toward, against := Cause{}, unit.Rate(0), unit.Rate(0)
+	for _, c := range all {
+		t := c.Accounts * sign(difference)
+		if t > toward {
+			best, toward = c, t
+		}
+		against = max(against, -t)
+	}
+	opposed := against > alike
+	if toward > whole/2 && (toward <= whole+alike || !opposed) {
+		best.Difference, best.Accounts = difference, min(toward, whole)*sign(difference)
 		return best
 	}
-	for _, c := range parts(lead, far, crop) {
-		c.Difference = difference
-		if toward := c.Accounts * sign(difference); toward > alike && toward > best.Accounts*sign(difference) {
-			best = c
+	return Cause{Kind: CauseWay, Label: apart(lead, far, all, opposed), Difference: difference}
+}
+
+// apart says in words what sets two ways apart of which no one part makes most of the difference.
+func apart(lead, far *Answer, all []Cause, opposed bool) string {
+	byLead, byFar := goesBy(lead), goesBy(far)
+	switch {
+	case byLead != byFar:
+		return "one goes by " + byLead + ", the other by " + byFar
+	case lead.Family == FamilyCurve:
+		return "both go by " + byLead + ", but the form of curve differs, " + formOf(lead) + " against " + formOf(far)
+	case len(all) == 0:
+		return "both go by " + byLead + ", each in its own way"
+	}
+	largest := all[0]
+	for _, c := range all {
+		if math.Abs(float64(c.Accounts)) > math.Abs(float64(largest.Accounts)) {
+			largest = c
 		}
 	}
-	return best
+	if opposed {
+		return "several inputs pull in opposite directions; the largest is " + largest.Label
+	}
+	return "several inputs add up; the largest is " + largest.Label
 }
+
+func formOf(a *Answer) string { return strings.TrimPrefix(a.Method, "curve-") }
 
 func sign(r unit.Rate) unit.Rate {
 	if r < 0 {
@@ -138,9 +173,16 @@ func goesBy(a *Answer) string {
 }
 
 // parts splits the difference between two accounts exactly. With rate = k × Y − S, the difference in k
-// counts at the mean Y, that in Y at the mean k, and supplies count as they are.
+// counts at the mean Y, that in Y at the mean k, and supplies count as they are. There are none where one of
+// the two cannot be taken apart.
 func parts(lead, far *Answer, crop season.Crop) []Cause {
 	a, b := &lead.Account, &far.Account
+	if lead.Family == FamilyForage && far.Family == FamilyForage {
+		return forageParts(lead.Forage, far.Forage)
+	}
+	if !a.Known || !b.Known {
+		return nil
+	}
 	if gainA, gainB, ok := extraGrain(lead, far); ok {
 		return coefficientAndYield(a.PerYield, b.PerYield, gainA, gainB, crop, CauseEfficiency, "gain expected from enough nitrogen")
 	}
@@ -158,6 +200,23 @@ func parts(lead, far *Answer, crop season.Crop) []Cause {
 		}
 	}
 	return all
+}
+
+// forageParts splits the difference between (grown − free) ÷ perNitrogen of two ways for one herd.
+func forageParts(a, b ForageAccount) []Cause {
+	nourished := float64(a.Grown-a.Free+b.Grown-b.Free) / 2
+	return []Cause{
+		{
+			Kind: CauseSupply, Label: "the forage taken to grow before nitrogen counts",
+			InLead: working.Of(a.Free), InFarthest: working.Of(b.Free),
+			Accounts: unit.Rate(float64(a.Free-b.Free) * (1/a.PerNitrogen + 1/b.PerNitrogen) / 2),
+		},
+		{
+			Kind: CauseCoefficient, Label: "the forage counted on from each unit of nitrogen",
+			InLead: working.Of(unit.Ratio(a.PerNitrogen)), InFarthest: working.Of(unit.Ratio(b.PerNitrogen)),
+			Accounts: unit.Rate((1/b.PerNitrogen - 1/a.PerNitrogen) * nourished),
+		},
+	}
 }
 
 // extraGrain gives the gains of two in-season answers that both count the nitrogen in the extra grain.

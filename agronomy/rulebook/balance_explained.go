@@ -37,7 +37,7 @@ func (f *Balance) explainYield(b *Book, in *Inputs, w *Worked) {
 	numberAs(w, b, "nitrogen counted for the yield", w.Balance.PerYield, f.PerYield, perYieldKind(in))
 	if f.Constant != nil {
 		number(w, b, "constant", unit.Rate(f.Constant.Value)*b.Units.Rate.rate(), *f.Constant)
-		w.supplies(b, Constant, "constant", f.Constant.Value, false)
+		w.supplies(b, Constant, "the constant of the form", f.Constant.Value, false)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"culm/agronomy/cite"
 	"culm/agronomy/rulebook"
 	"culm/season"
 )
@@ -17,15 +18,17 @@ import (
 //   - wheat grazed to the end: the forage the herd eats, then a ramp
 //   - canola: the canola table with the fewest assumed inputs, then green area, then response curves
 //
-// That order is Culm's own: what the crop itself shows stands before what is counted from a yield goal, and
-// fewer assumptions before more. It blends nothing. The index is −1 when no way can answer.
+// That order is Culm's own: what the crop itself shows stands before what is counted from a yield goal, fewer
+// assumptions before more, and of equally many, numbers found in their source before numbers from memory. It
+// blends nothing. The reason says where the way picked rests on numbers from memory. The index is −1 when no
+// way can answer.
 func Lead(answers []Answer, preference []string, crop season.Crop) (index int, reason string) {
 	var passed []string
 	for _, method := range preference {
 		i := slices.IndexFunc(answers, func(a Answer) bool { return a.Method == method })
 		switch {
 		case i >= 0 && answers[i].Answered:
-			return i, "first in the advisor's order" + though(passed)
+			return i, "first in the advisor's order" + standing(&answers[i]) + though(passed)
 		case i >= 0:
 			passed = append(passed, answers[i].Name+" "+answers[i].Why)
 		}
@@ -36,13 +39,13 @@ func Lead(answers []Answer, preference []string, crop season.Crop) (index int, r
 			if rank.family != "" && rank.counts {
 				reason += assumedWords(len(answers[i].Assumed))
 			}
-			return i, reason + though(passed)
+			return i, reason + standing(&answers[i]) + though(passed)
 		}
 	}
 	return -1, "no way of finding a rate can answer" + though(passed)
 }
 
-// rank is a step of an order: a method, or the member of a family with the fewest assumptions.
+// rank is a step of an order: a method, or the member of a family that rests on the least guessing.
 type rank struct {
 	method, family string
 	reason         string
@@ -79,21 +82,48 @@ func order(crop season.Crop) []rank {
 // pick finds the answer of a rank; of equals the first.
 func (r rank) pick(answers []Answer) int {
 	best := -1
-	for i, a := range answers {
+	for i := range answers {
+		a := &answers[i]
 		if !a.Answered || r.method != "" && a.Method != r.method || r.family != "" && a.Family != r.family {
 			continue
 		}
-		if best < 0 || len(a.Assumed) < len(answers[best].Assumed) {
+		if best < 0 || a.guessesLess(&answers[best]) {
 			best = i
 		}
 	}
 	return best
 }
 
+// guessesLess says that an answer has fewer assumed inputs than another, or as many and numbers of better
+// standing.
+func (a *Answer) guessesLess(b *Answer) bool {
+	if len(a.Assumed) != len(b.Assumed) {
+		return len(a.Assumed) < len(b.Assumed)
+	}
+	return !isUnconfirmed(a) && isUnconfirmed(b)
+}
+
+// isUnconfirmed says that a way rests on numbers that were not found in a source.
+func isUnconfirmed(a *Answer) bool {
+	return a.Figure.Status == cite.FromMemory || a.Figure.Status == cite.CommonPractice
+}
+
+// standing says where a way rests on numbers that were not found in a source.
+func standing(a *Answer) string {
+	switch a.Figure.Status {
+	case cite.FromMemory:
+		return "; it rests on numbers from memory"
+	case cite.CommonPractice:
+		return "; it rests on numbers of common practice, without a source"
+	default:
+		return ""
+	}
+}
+
 func assumedWords(n int) string {
 	switch n {
 	case 0:
-		return " (none)"
+		return " (no input assumed)"
 	case 1:
 		return " (one input assumed)"
 	default:

@@ -1,6 +1,7 @@
 package nitrogen_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -32,12 +33,12 @@ func TestLead(t *testing.T) {
 		{"an own calibration leads", without(wheat(), func(e *nitrogen.Evidence) {
 			e.Calibration = &season.Calibration{Label: "here", A: 0.4, B: 300, C: 1.6, D: -0.6, Efficiency: 0.6}
 		}), nil, nitrogen.OwnCalibration, "own calibration"},
-		{"then what the sensor saw", wheat(), nil, nitrogen.InSeason2005, "by sensor"},
+		{"then what the sensor saw", wheat(), nil, nitrogen.InSeason2005, "by sensor; it rests on numbers from memory"},
 		{"then the ramp", without(wheat(), noSensor), nil, nitrogen.StripRamp, "on the ramp"},
-		// Ohio rests on nothing assumed, and so does Kansas, which stands before it.
-		{"then a mass balance", without(without(wheat(), noSensor), noRamp), nil, "kansas-2003", "(none)"},
+		// Kansas, Minnesota, Montana and Ohio rest on nothing assumed; Kansas, the first, on numbers from memory.
+		{"then a mass balance", without(without(wheat(), noSensor), noRamp), nil, "minnesota", "fewest assumptions (no input assumed)"},
 		{"with the fewest assumptions", without(without(without(wheat(), noSensor), noRamp), func(e *nitrogen.Evidence) { e.Nitrate, e.Tillage = nil, "" }), nil, "ohio-974", "fewest"},
-		{"the advisor's order goes first", wheat(), []string{"montana", "kansas-2003"}, "montana", "advisor's order"},
+		{"the advisor's order goes first", wheat(), []string{"montana", "kansas-2003"}, "montana", "advisor's order; it rests on numbers from memory"},
 		{"and is passed over where it cannot answer", without(wheat(), noRamp), []string{nitrogen.StripRamp, "minnesota"}, "minnesota", "passed over: Ramp of strips needs a ramp"},
 		{"or not at all", without(wheat(), noRamp), []string{nitrogen.StripRamp}, nitrogen.InSeason2005, "passed over"},
 		{"canola goes by its table", canola(), nil, "canola-plains", "canola tables"},
@@ -76,8 +77,8 @@ func TestSpreadOfTheMassBalances(t *testing.T) {
 	e.GrainPrice = working.Fact[unit.PricePerMass]{}
 	e.Applied = []nitrogen.Application{{Day: calendar.Date(2026, 10, 1), N: seen(unit.Rate(0))}}
 	answers := nitrogen.Answers(e, books(t))
-	lead, _ := nitrogen.Lead(answers, nil, e.Crop)
-	d := nitrogen.Spread(answers, lead, e.Crop)
+	kansas := slices.IndexFunc(answers, func(a nitrogen.Answer) bool { return a.Method == "kansas-2003" })
+	d := nitrogen.Spread(answers, kansas, e.Crop)
 	if d.Answers != 4 || d.LowMethod != "ohio-974" || d.HighMethod != "montana" {
 		t.Fatalf("%d answers from %s to %s", d.Answers, d.LowMethod, d.HighMethod)
 	}
@@ -90,6 +91,12 @@ func TestSpreadOfTheMassBalances(t *testing.T) {
 	// 20 lb of the 32.
 	if a, diff := pounds(d.Cause.Accounts), pounds(d.Cause.Difference); a < 19.99 || a > 20.01 || diff < 31.5 || diff > 32.5 {
 		t.Errorf("organic matter accounts for %v of %v lb/ac, want 20 of 32", a, diff)
+	}
+	// Ohio counts 1.17 lb less for each of 60 bu, 70 lb, but credits no nitrate, 36 lb.
+	lead, _ := nitrogen.Lead(answers, nil, e.Crop)
+	d = nitrogen.Spread(answers, lead, e.Crop)
+	if d.Lead != "minnesota" || d.Farthest != "ohio-974" || d.Cause.Kind != nitrogen.CauseWay || !strings.Contains(d.Cause.Label, "opposite directions; the largest is nitrogen for each unit of yield") {
+		t.Errorf("%s against %s: %+v, want inputs that undo each other", d.Lead, d.Farthest, d.Cause)
 	}
 }
 

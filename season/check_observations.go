@@ -148,11 +148,13 @@ func (c *checker) result(e Entry, s *Soil, r Result) {
 	}
 }
 
+// applied only doubts products and placements that it does not know: ammonia knifed in or manure in fall is
+// nitrogen all the same, and counts as the rate written.
 func (c *checker) applied(e Entry, a *Applied) {
 	c.knownField(e, a.Field)
 	c.notToCome(e, "an application", a.Day)
 	if !isProduct(a.Product) {
-		c.say(e, wrong("product", "the product is not known", `"`+a.Product+`"`, products))
+		c.say(e, doubt("product", "the product is not known; its nitrogen counts as written", `"`+a.Product+`"`, products+", or any other if the name is right"))
 	}
 	switch n := float64(a.Rate); {
 	case !(n > 0):
@@ -163,7 +165,7 @@ func (c *checker) applied(e Entry, a *Applied) {
 	switch a.Placement {
 	case "", "broadcast", "flat-fan", "stream":
 	default:
-		c.say(e, doubt("placement", "the placement is not known", `"`+a.Placement+`"`, "broadcast, flat-fan or stream"))
+		c.say(e, doubt("placement", "the placement is not known; the nitrogen counts as written", `"`+a.Placement+`"`, "broadcast, flat-fan or stream, or any other if the name is right"))
 	}
 }
 

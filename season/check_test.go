@@ -124,7 +124,8 @@ func TestCheckFinds(t *testing.T) {
 			b["poor"].(*season.Spot).At = season.Position{Lon: 38.312, Lat: -99.595}
 		}, "error poor lat: latitude and longitude of spot 1 of field north look reversed"},
 		{"a spot in the next state", func(b bodies) { b["poor"].(*season.Spot).At.Lat = 40 }, "warning poor lat: spot 1 of field north lies far from its field"},
-		{"an unknown product", func(b bodies) { b["applied"].(*season.Applied).Product = "uria" }, "error applied product: the product is not known"},
+		{"a product that has no price here", func(b bodies) { b["applied"].(*season.Applied).Product = "anhydrous ammonia" }, "warning applied product: the product is not known; its nitrogen counts as written"},
+		{"a placement that is not top-dressing", func(b bodies) { b["applied"].(*season.Applied).Placement = "knifed in" }, "warning applied placement: the placement is not known; the nitrogen counts as written"},
 		{"a rate of product", func(b bodies) { b["applied"].(*season.Applied).Rate = 350 }, "warning applied n: so much nitrogen is not spread in one go; is it the rate of product?"},
 		{"low above high", func(b bodies) { b["weather"].(*season.Weather).Days[3].Low = 12 }, "error weather low: the low is above the high"},
 		{"rain below zero", func(b bodies) { b["weather"].(*season.Weather).Days[3].Rain = -9 }, "error weather rain: rain cannot be less than nothing"},

@@ -239,7 +239,7 @@ func sureness(f working.Figure) string {
 	case f.Interval.Level == 0:
 		return "The range is what comes out over the stated range of its inputs."
 	default:
-		return "The range holds the true value with " + share(f.Interval.Level) + " confidence."
+		return "The range follows from the readings or samples at " + share(f.Interval.Level) + " confidence; doubt about the method itself is not in it."
 	}
 }
 

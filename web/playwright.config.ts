@@ -1,35 +1,37 @@
+// Drives the pages in the system's Chromium against the invented district.
 import { defineConfig } from "@playwright/test";
 
-const port = 8429;
+const port = 8431;
 
-// Starts the demonstration by itself and drives it with the system's Chromium.
 export default defineConfig({
   testDir: "tests",
   outputDir: "test-results",
-  fullyParallel: true,
   workers: 2,
-  forbidOnly: !!process.env.CI,
-  retries: 0,
+  fullyParallel: true,
+  forbidOnly: !!process.env["CI"],
   reporter: [["list"]],
+  timeout: 60_000,
   use: {
     baseURL: `http://127.0.0.1:${port}`,
+    browserName: "chromium",
     launchOptions: {
-      executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
+      executablePath: process.env["CHROMIUM"] ?? "/usr/bin/chromium",
       args: [
         "--no-sandbox",
         "--disable-gpu",
         "--disable-quic",
-        "--no-first-run",
         "--disable-background-networking",
         "--disable-component-update",
         "--disable-sync",
+        "--no-first-run",
+        "--enable-unsafe-swiftshader",
       ],
     },
   },
   webServer: {
     command: `../bin/culm demo --listen 127.0.0.1:${port}`,
     url: `http://127.0.0.1:${port}/healthz`,
+    timeout: 30_000,
     reuseExistingServer: false,
-    timeout: 20_000,
   },
 });

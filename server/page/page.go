@@ -66,20 +66,6 @@ func viewOf(p *advice.Plan, boundary *season.Boundary) view {
 	return v
 }
 
-// sign is a word for the action, said beside the field's name.
-func (v view) sign() string {
-	switch v.action {
-	case advice.Spread:
-		return "Spread"
-	case advice.Hold:
-		return "Hold"
-	case advice.Leave:
-		return "Leave"
-	default:
-		return "Cannot say yet"
-	}
-}
-
 // joined makes one line of neighbouring days that say the same.
 func joined(days []advice.HandoutDay) []advice.HandoutDay {
 	var lines []advice.HandoutDay

@@ -68,11 +68,9 @@ func LayDistrict(fields []season.Field, boundaries map[string]*season.Boundary) 
 
 // frame turns positions into places on a drawing.
 type frame struct {
-	plane       spatial.Plane
-	left, top   float64 // the corner of the map on the plane, m
-	scale       float64
-	rimX, rimY  float64
-	north, east float64
+	plane     spatial.Plane
+	left, top float64 // the corner of the map on the plane, m
+	scale     float64
 }
 
 func (d *District) frame(west, east, south, north float64) frame {

@@ -362,7 +362,7 @@ func (f fieldView) decision() templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, "</p><p class=\"key small\">What is underlined opens. <span class=\"open\">Two lines</span>: all of it was seen, chosen or printed. <span class=\"open loose\">A broken line</span>: something in it is assumed.</p>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 21, "</p><p class=\"key small\">What is underlined opens. <span class=\"open\">Two lines</span>: all of it was seen, chosen or read in its source. <span class=\"open loose\">A broken line</span>: something in it is assumed, from memory or mere habit.</p>")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

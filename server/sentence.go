@@ -3,7 +3,9 @@ package server
 import (
 	"context"
 	"io"
+	"math"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"culm/advice"
@@ -25,16 +27,17 @@ type opener struct {
 	home string
 	// leads makes what opens a link to the figure on the same page, where all of them lie open.
 	leads bool
-	// assumed tells the figures that rest on something nobody saw.
-	assumed map[working.ID]bool
+	// loose tells the figures that rest on something that nobody saw and no source confirms.
+	loose map[working.ID]bool
 }
 
 func openerOf(p *advice.Plan, home string) opener {
-	return opener{ledger: &p.Figures, units: p.Units, home: home, assumed: assumedIn(&p.Figures)}
+	return opener{ledger: &p.Figures, units: p.Units, home: home, loose: looseIn(&p.Figures)}
 }
 
-// assumedIn finds the figures that are assumed or that were computed, at any remove, from something assumed.
-func assumedIn(l *working.Ledger) map[working.ID]bool {
+// looseIn finds the figures that are assumed, from memory or mere habit, or that were computed, at any
+// remove, from something that is.
+func looseIn(l *working.Ledger) map[working.ID]bool {
 	told := map[working.ID]bool{}
 	var rests func(id working.ID) bool
 	rests = func(id working.ID) bool {
@@ -43,9 +46,9 @@ func assumedIn(l *working.Ledger) map[working.ID]bool {
 		}
 		told[id] = false // a circle adds nothing
 		f, _ := l.Get(id)
-		found := f.Origin.Kind == working.Assumed
+		found := isLoose(f.Origin) || unconfirmed(f.Status)
 		for _, in := range f.Inputs {
-			found = found || in.Origin.Kind == working.Assumed || in.Figure != "" && rests(in.Figure)
+			found = found || isLoose(in.Origin) || in.Figure != "" && rests(in.Figure)
 		}
 		told[id] = found
 		return found
@@ -55,6 +58,13 @@ func assumedIn(l *working.Ledger) map[working.ID]bool {
 	}
 	return told
 }
+
+func isLoose(o working.Origin) bool {
+	source, _ := cite.Find(o.Source)
+	return o.Kind == working.Assumed || unconfirmed(source.Status)
+}
+
+func unconfirmed(s cite.Status) bool { return s == cite.FromMemory || s == cite.CommonPractice }
 
 // slip is the id that a figure's slip has on the page.
 func (o opener) slip(id working.ID) string { return "w-" + o.prefix + string(id) }
@@ -71,7 +81,7 @@ func (o opener) open(text string, id working.ID) string {
 		return safe
 	}
 	class := "open"
-	if o.assumed[id] {
+	if o.loose[id] {
 		class = "open loose"
 	}
 	if o.leads {
@@ -252,7 +262,8 @@ func moved(f working.Figure, e working.Effect, s unit.System) (by, to string) {
 	}
 	if amount.Kind == unit.KindTemperature { // a difference, not a reading: no offset
 		shift := unit.Convert(amount.Kind, amount.Base, s) - unit.Convert(amount.Kind, 0, s)
-		return unit.Show(unit.KindRatio, shift, s).String() + " " + unit.Symbol(amount.Kind, s) + " " + more, e.To.Show(s).String()
+		tenths := strconv.FormatFloat(math.Round(10*shift)/10, 'f', -1, 64)
+		return tenths + "\u202f" + unit.Symbol(amount.Kind, s) + " " + more, e.To.Show(s).String()
 	}
 	return amount.Show(s).String() + " " + more, e.To.Show(s).String()
 }

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"strconv"
 	"strings"
+	"sync"
 
 	"culm/advice"
 	"culm/agronomy/cite"
@@ -28,11 +29,14 @@ type opener struct {
 	// leads makes what opens a link to the figure on the same page, where all of them lie open.
 	leads bool
 	// loose tells the figures that rest on something that nobody saw and no source confirms.
-	loose map[working.ID]bool
+	loose func() map[working.ID]bool
 }
 
 func openerOf(p *advice.Plan, home string) opener {
-	return opener{ledger: &p.Figures, units: p.Units, home: home, loose: looseIn(&p.Figures)}
+	return opener{
+		ledger: &p.Figures, units: p.Units, home: home,
+		loose: sync.OnceValue(func() map[working.ID]bool { return looseIn(&p.Figures) }), // a sentence in a list needs none
+	}
 }
 
 // looseIn finds the figures that are assumed, from memory or mere habit, or that were computed, at any
@@ -60,6 +64,9 @@ func looseIn(l *working.Ledger) map[working.ID]bool {
 }
 
 func isLoose(o working.Origin) bool {
+	if o.Source == "" {
+		return o.Kind == working.Assumed
+	}
 	source, _ := cite.Find(o.Source)
 	return o.Kind == working.Assumed || unconfirmed(source.Status)
 }
@@ -81,7 +88,7 @@ func (o opener) open(text string, id working.ID) string {
 		return safe
 	}
 	class := "open"
-	if o.loose[id] {
+	if o.loose()[id] {
 		class = "open loose"
 	}
 	if o.leads {

@@ -23,7 +23,7 @@ func TestWhatOpens(t *testing.T) {
 	var l working.Ledger
 	rate := l.Add(working.Figure{ID: "rate", Amount: working.Of(48 * unit.PoundPerAcre)})
 	rain := l.Add(working.Figure{ID: "rain", Text: "rain"})
-	o := opener{ledger: &l, units: unit.US}
+	o := opener{ledger: &l, units: unit.US, loose: func() map[working.ID]bool { return nil }}
 	for _, c := range []struct {
 		name     string
 		sentence working.Sentence

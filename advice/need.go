@@ -48,7 +48,11 @@ func (c *inquiry) askNeed() {
 	c.plan.Need.Sentence = c.needSentence()
 	c.askRamp()
 	if c.need.Verdict == need.NoReference {
-		c.missing("a reading on a reference strip", "the crop's own word on whether it lacks nitrogen, and a rate from it")
+		brings := "the crop's own word on whether it lacks nitrogen"
+		if c.fs.Field.Crop.IsWheat() {
+			brings += ", and a rate from it"
+		}
+		c.missing("a reading on a reference strip", brings)
 	}
 }
 

@@ -205,7 +205,10 @@ func (s *Season) Of(field string, today calendar.Day) (FieldSeason, bool) {
 		Applied:  until(s.Applied[field], today, func(a *Applied) calendar.Day { return a.Day }),
 		Station:  s.Stations[f.Station],
 		Weather:  until(s.Weather[f.Station], today, func(w WeatherDay) calendar.Day { return w.Day }),
-		Forecast: s.Forecasts[f.Station],
+	}
+	// The moment of issue is kept in UTC, where an evening in the west is the next day already.
+	if forecast := s.Forecasts[f.Station]; forecast != nil && !calendar.FromTime(forecast.Issued.UTC()).After(today.Add(1)) {
+		fs.Forecast = forecast
 	}
 	for _, p := range s.Producers {
 		if p.ID == f.Producer {
@@ -213,7 +216,9 @@ func (s *Season) Of(field string, today calendar.Day) (FieldSeason, bool) {
 		}
 	}
 	for _, p := range s.Prices {
-		fs.Prices = append(fs.Prices, p)
+		if !p.Day.After(today) {
+			fs.Prices = append(fs.Prices, p)
+		}
 	}
 	slices.SortFunc(fs.Prices, func(a, b *Price) int { return cmp.Compare(a.Item, b.Item) })
 	for _, t := range s.Trials {

@@ -75,3 +75,18 @@ func TestAdviceForAPastDayKnowsNothingLater(t *testing.T) {
 		t.Error("found a field that is not in the season")
 	}
 }
+
+// A forecast issued later and a price set later are not known on a past day either.
+func TestAdviceForAPastDayKnowsNoLaterForecastOrPrice(t *testing.T) {
+	s := season.Assemble([]season.Entry{
+		{ID: "f", Recorded: at(1), Body: &season.Field{ID: "a", Station: "s"}},
+		{ID: "c", Recorded: at(9), Body: &season.Forecast{Station: "s", Issued: at(9)}},
+		{ID: "p", Recorded: at(9), Body: &season.Price{Item: "wheat", Day: calendar.Date(2027, 2, 9)}},
+	})
+	if fs, _ := s.Of("a", calendar.Date(2027, 2, 5)); fs.Forecast != nil || len(fs.Prices) != 0 {
+		t.Errorf("on 5 February the field knows forecast %v and prices %v of the 9th", fs.Forecast, fs.Prices)
+	}
+	if fs, _ := s.Of("a", calendar.Date(2027, 2, 9)); fs.Forecast == nil || len(fs.Prices) != 1 {
+		t.Errorf("on the day itself: forecast %v, prices %v", fs.Forecast, fs.Prices)
+	}
+}

@@ -91,6 +91,7 @@ func serve(ctx context.Context, d *door, book *notebook.Notebook, address string
 	fmt.Fprintf(d.out, "Culm is at http://%s/ — stop it with Ctrl-C.\n", listener.Addr())
 	done := make(chan error, 1)
 	go func() { done <- s.Serve(listener) }()
+	go handler.Warm(ctx) // what goes wrong here goes wrong again, and is told, when a page is asked for
 	select {
 	case err := <-done:
 		return err

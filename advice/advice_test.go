@@ -541,3 +541,14 @@ func BenchmarkAdvise(b *testing.B) {
 		a.Advise(fields[i%len(fields)])
 	}
 }
+
+// A response that was seen long ago does not send a spreader out.
+func TestAnOldReadingHolds(t *testing.T) {
+	s := season.Assemble(demo.Season(28, 1))
+	july, _ := s.Of("long-pasture", calendar.Date(2027, 7, 10))
+	p := advisor(t).Advise(july)
+	sentence := p.Sentence.Read(&p.Figures, unit.US)
+	if p.Decision.Action != advice.Hold || !strings.Contains(sentence, "too long ago") {
+		t.Errorf("in July on a reading of February: %s, %s", p.Decision.Action, sentence)
+	}
+}

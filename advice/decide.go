@@ -19,6 +19,8 @@ const (
 	lookAgainUnsure = 7
 	lookAgainNone   = 14
 	timeToSpread    = 4
+	// readingLasts is how many days a reading speaks for the crop.
+	readingLasts = 42
 	// leastRate is the nitrogen below which no spreader or sprayer spreads evenly.
 	leastRate = 15 * unit.PoundPerAcre
 )
@@ -42,6 +44,8 @@ func (c *inquiry) decide() {
 		c.holdNoResponse()
 	case c.need.Verdict == need.ResponseUnsure && c.timeFor(lookAgainUnsure):
 		c.holdUnsure()
+	case c.staleBy() > 0:
+		c.holdStale()
 	case !c.rate.answered:
 		c.ask()
 	case c.rate.rate <= 0:
@@ -132,6 +136,21 @@ func (c *inquiry) holdNoResponse() {
 	}
 	c.because(c.plan.Need.Sentence...)
 	c.stakeIfHigh()
+}
+
+// staleBy counts the days by which the deciding reading is too old to speak for the crop of today; 0 while it
+// still does, or when nothing was read.
+func (c *inquiry) staleBy() int {
+	if c.need.Verdict != need.ResponseSeen || c.need.Day.IsZero() {
+		return 0
+	}
+	return max(0, c.fs.Today.Sub(c.need.Day)-readingLasts)
+}
+
+func (c *inquiry) holdStale() {
+	c.hold(lookAgainUnsure)
+	c.say(working.Words("Hold: "), c.needPart("a response was seen on "+c.need.Day.Spoken()), working.Words(", too long ago to speak for the crop of today; read the reference again by "), c.lookAgainPart(), working.Words("."))
+	c.because(c.plan.Need.Sentence...)
 }
 
 func (c *inquiry) holdUnsure() {

@@ -69,6 +69,9 @@ func HandoutOf(p *Plan, s unit.System) Handout {
 	for _, r := range p.Reasons {
 		h.Reasons = append(h.Reasons, r.Read(l, s))
 	}
+	if p.Spots.Pairs > 0 {
+		h.Reasons = append(h.Reasons, p.Spots.Sentence.Read(l, s))
+	}
 	h.Do = p.toDo(s)
 	h.Days = p.handoutDays()
 	h.Ways = p.ways(s)
@@ -207,14 +210,15 @@ func seenBy(o working.Origin) string {
 	return strings.Join(parts, ", ")
 }
 
-// restsOn lists the figures behind the sentence and the reasons, and the figures behind those, each once.
+// restsOn lists the figures behind the sentence and the reasons, and the figures behind those, each once. What
+// the products that were not chosen would net is left out.
 func (p *Plan) restsOn() []working.Figure {
 	seen := map[working.ID]bool{}
 	var found []working.Figure
 	var follow func(id working.ID)
 	follow = func(id working.ID) {
 		f, ok := p.Figures.Get(id)
-		if !ok || seen[id] {
+		if !ok || seen[id] || strings.HasPrefix(string(id), "net.") {
 			return
 		}
 		seen[id] = true

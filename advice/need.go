@@ -91,7 +91,7 @@ func (c *inquiry) askRamp() {
 	if have != need.NoReference && have != verdict {
 		c.warn("The ramp says \""+string(verdict)+"\", the scores by eye \""+string(have)+"\": the ramp decides; walk both before spreading.", last.ID)
 	}
-	c.need.Verdict, c.plan.Need.Verdict, c.need.index = verdict, verdict, last
+	c.need.Verdict, c.plan.Need.Verdict, c.need.index, c.need.Day = verdict, verdict, last, ramp.Day
 	c.plan.Need.Sentence = sentence
 }
 

@@ -259,7 +259,7 @@ func (c *inquiry) netFigure(id working.ID, label string, o *optionFinding) worki
 			{Label: "nitrogen reaching the crop", Amount: working.Of(w.reaching), Origin: working.Origin{Kind: working.Computed}},
 			{Label: "yield gained", Amount: working.Of(w.gain).As(c.gainKind()), Origin: working.Origin{Kind: working.Computed}},
 			sale.Ref(),
-			{Label: "product", Amount: working.Of(w.product), Origin: o.price.Origin},
+			{Label: "cost of product: nitrogen × its price as " + o.product.Name, Amount: working.Of(w.product), Origin: working.Origin{Kind: working.Computed}},
 			o.passInput(),
 		},
 		Notes: []string{"The range is the span of your prices: grain low and product high to grain high and product low. It leaves out the doubt about the yield gained."},
@@ -279,7 +279,7 @@ func (o *optionFinding) passInput() working.Input {
 			Origin: working.Origin{Kind: working.Setting, Why: "a herbicide is due, so its pass is driven in any case"},
 		}
 	}
-	return working.Input{Label: "pass, " + o.way.Name, Amount: working.Of(o.pass.Pass), Origin: o.pass.Origin}
+	return working.Input{Label: "pass, " + o.way.Name, Amount: working.Of(o.pass.Pass).As(unit.KindPassPrice), Origin: o.pass.Origin}
 }
 
 // gainKind is the kind that what the crop gains is shown as: bushels, or pounds of live weight.

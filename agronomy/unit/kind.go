@@ -43,6 +43,7 @@ const (
 	KindCanolaPrice   Kind = "canola-price"
 	KindProductRate   Kind = "product-rate"
 	KindProductPrice  Kind = "product-price"
+	KindPassPrice     Kind = "pass-price" // money per area, with cents
 )
 
 // Kind implements Quantity.
@@ -209,6 +210,8 @@ func scales(k Kind) (both, bool) {
 		return same(scale{prefix: money, factor: 1}), true
 	case KindMoneyPerArea:
 		return both{scale{prefix: money, symbol: "/ac", factor: hectaresPerAcre}, scale{prefix: money, symbol: "/ha", factor: 1}}, true
+	case KindPassPrice:
+		return both{scale{prefix: money, symbol: "/ac", factor: hectaresPerAcre, decimals: 2}, scale{prefix: money, symbol: "/ha", factor: 1, decimals: 2}}, true
 	case KindPrice, KindNutrientPrice:
 		return both{scale{prefix: money, symbol: "/lb", factor: kilogramsPerPound, decimals: 2}, scale{prefix: money, symbol: "/kg", factor: 1, decimals: 2}}, true
 	case KindProductPrice:

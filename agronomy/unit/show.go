@@ -67,7 +67,7 @@ func BaseSymbol(k Kind) string {
 		return "1"
 	case KindMoney:
 		return "currency"
-	case KindMoneyPerArea:
+	case KindMoneyPerArea, KindPassPrice:
 		return "currency/ha"
 	case KindPrice, KindNutrientPrice, KindWheatPrice, KindCanolaPrice, KindProductPrice:
 		return "currency/kg"

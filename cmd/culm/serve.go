@@ -10,9 +10,11 @@ import (
 	"path/filepath"
 	"time"
 
+	"culm/advice"
 	"culm/agronomy/calendar"
 	"culm/demo"
 	"culm/notebook"
+	"culm/season"
 	"culm/server"
 )
 
@@ -63,16 +65,40 @@ func (c *demoCommand) Run(ctx context.Context, d *door) error {
 	}
 	defer book.Close()
 	entries := demo.Season(c.Fields, c.Seed)
-	today := demo.Today()
-	if c.Harvest {
-		entries = append(entries, demo.AfterHarvest(c.Seed)...)
-		today = calendar.Date(2027, time.July, 10)
-	}
 	if _, err := book.Append(ctx, entries...); err != nil {
 		return err
 	}
+	today := demo.Today()
+	if c.Harvest {
+		if err := handOverAll(ctx, book, season.Assemble(entries), today); err != nil {
+			return err
+		}
+		if _, err := book.Append(ctx, demo.AfterHarvest(c.Seed)...); err != nil {
+			return err
+		}
+		today = calendar.Date(2027, time.July, 10)
+	}
 	fmt.Fprintf(d.out, "An invented district; the day is %s.\n", today.Spoken())
 	return serve(ctx, d, book, c.Listen, func() calendar.Day { return today })
+}
+
+// handOverAll freezes the plan of every field as of a day, as the advisor would have handed them over then.
+func handOverAll(ctx context.Context, book *notebook.Notebook, s *season.Season, day calendar.Day) error {
+	advisor, err := advice.NewAdvisor()
+	if err != nil {
+		return err
+	}
+	for _, f := range s.Fields {
+		fs, _ := s.Of(f.ID, day)
+		frozen, err := advisor.Freeze(fs, version, day.Time().Add(18*time.Hour), fs.Settings.Advisor)
+		if err != nil {
+			return err
+		}
+		if _, err := book.Freeze(ctx, notebook.Frozen{Field: f.ID, Frozen: frozen}); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // serve answers requests until the context ends, then lets those under way finish.

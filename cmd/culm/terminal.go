@@ -126,12 +126,21 @@ func (t terminal) figures(p *advice.Plan) {
 			t.wrap("        source ", "               ", fmt.Sprintf("%s [%s]", s.Text, f.Status))
 		}
 		for _, e := range f.WouldChange {
-			t.wrap("        if ", "           ", fmt.Sprintf("%s were off by %s: %s", e.Input, e.By.Show(t.units), e.To.Show(t.units)))
+			t.wrap("        if ", "           ", fmt.Sprintf("%s were %s: %s", e.Input, off(e.By, t.units), e.To.Show(t.units)))
 		}
 		for _, n := range f.Notes {
 			t.wrap("        note ", "             ", n)
 		}
 	}
+}
+
+// off says how far an input is moved, and which way.
+func off(by working.Amount, s unit.System) string {
+	if by.Base < 0 {
+		by.Base = -by.Base
+		return by.Show(s).String() + " lower"
+	}
+	return by.Show(s).String() + " higher"
 }
 
 func describeInput(in working.Input) string {

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/unit"
 	"culm/season"
 	"culm/spatial"
 
@@ -73,14 +74,42 @@ func (c Content) Check(today calendar.Day) []season.Problem {
 	return Limit(append(problems, checkOutlines(c.Entries)...))
 }
 
+// How far a stated area may differ from that inside the outline. Common practice, no source: waterways and
+// field edges that are not farmed make some difference, a wrong outline or a slip of the pen more.
+const (
+	areaDiffers = 0.10
+	areaWrong   = 2.0
+)
+
+// checkArea holds the area that was given for a field against its outline.
+func checkArea(f season.Field, b *season.Boundary) []season.Problem {
+	inside := spatial.Area(b)
+	if !f.AreaGiven.Known() || inside <= 0 {
+		return nil
+	}
+	ratio := float64(f.AreaGiven.Value / inside)
+	p := season.Problem{
+		Severity: season.Doubtful, Field: f.ID, Message: "the area given for the field is not that inside its boundary",
+		Found:    fmt.Sprintf("%.1f ac", float64(f.AreaGiven.Value/unit.Acre)),
+		Expected: fmt.Sprintf("about %.1f ac, within a tenth", float64(inside/unit.Acre)),
+	}
+	switch {
+	case ratio > areaWrong || ratio < 1/areaWrong:
+		p.Severity = season.Fatal
+	case ratio <= 1+areaDiffers && ratio >= 1-areaDiffers:
+		return nil
+	}
+	return []season.Problem{p}
+}
+
 // checkOutlines looks at the boundary of each field, as it lies to its station. Where there is no station,
 // the middle of the other fields stands in for it.
 func checkOutlines(entries []season.Entry) []season.Problem {
 	s := season.Assemble(entries)
 	middle := middleOf(s.Boundaries)
-	stationOf := map[string]string{}
+	fields := map[string]season.Field{}
 	for _, f := range s.Fields {
-		stationOf[f.ID] = f.Station
+		fields[f.ID] = f
 	}
 	var problems []season.Problem
 	for _, e := range season.Standing(entries) {
@@ -89,10 +118,14 @@ func checkOutlines(entries []season.Entry) []season.Problem {
 			continue
 		}
 		near := middle
-		if station, ok := s.Stations[stationOf[b.Field]]; ok {
+		if station, ok := s.Stations[fields[b.Field].Station]; ok {
 			near = []season.Position{station.At}
 		}
-		for _, p := range spatial.Check(b, near) {
+		found := spatial.Check(b, near)
+		if len(found) == 0 {
+			found = checkArea(fields[b.Field], b)
+		}
+		for _, p := range found {
 			p.File, p.Line = e.Where.File, e.Where.Line
 			problems = append(problems, p)
 		}

@@ -118,6 +118,9 @@ func (c *checker) settings() {
 		if s.MaximumYield.Known() && s.MaximumYield.Value <= 0 {
 			c.say(e, wrong("maximum-yield", "the highest yield is not above zero", fmt.Sprintf("%g kg/ha", float64(s.MaximumYield.Value)), "a yield"))
 		}
+		if v := s.LimeScore; v.Known() && !(v.Value > 0 && v.Value <= 1.2) {
+			c.say(e, wrong("lime-score", "the effective share of the lime is not one that lime has", fmt.Sprintf("%.4g %%", float64(v.Value)*100), "above 0 and up to 120 %"))
+		}
 		c.calibration(e, s.Calibration)
 		return
 	}

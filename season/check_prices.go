@@ -6,12 +6,24 @@ import "fmt"
 const (
 	grains   = "wheat, canola or gain"
 	products = "urea, uan-28, uan-32, ammonium-sulfate or ammonium-thiosulfate"
+	carriers = "monoammonium-phosphate, diammonium-phosphate, triple-superphosphate, potassium-chloride, gypsum, elemental-sulfur or lime"
 	passes   = "pass/broadcast, pass/flat-fan or pass/stream"
 )
 
 func isProduct(item string) bool {
 	switch item {
 	case "urea", "uan-28", "uan-32", "ammonium-sulfate", "ammonium-thiosulfate":
+		return true
+	default:
+		return false
+	}
+}
+
+// isCarrier says that an item brings phosphate, potash, sulfur or chloride, or is lime.
+func isCarrier(item string) bool {
+	switch item {
+	case "monoammonium-phosphate", "diammonium-phosphate", "triple-superphosphate", "potassium-chloride",
+		"gypsum", "elemental-sulfur", "lime":
 		return true
 	default:
 		return false
@@ -31,8 +43,8 @@ func isGrain(item string) bool { return item == "wheat" || item == "canola" || i
 
 func (c *checker) price(e Entry, p *Price) {
 	c.notToCome(e, "the price of "+p.Item, p.Day)
-	if !isProduct(p.Item) && !isPass(p.Item) && !isGrain(p.Item) {
-		c.say(e, wrong("item", "there is no product, grain or pass of this name", `"`+p.Item+`"`, grains+"; "+products+"; "+passes))
+	if !isProduct(p.Item) && !isCarrier(p.Item) && !isPass(p.Item) && !isGrain(p.Item) {
+		c.say(e, wrong("item", "there is no product, grain or pass of this name", `"`+p.Item+`"`, grains+"; "+products+"; "+carriers+"; "+passes))
 		return
 	}
 	if isPass(p.Item) {

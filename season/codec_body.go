@@ -27,7 +27,7 @@ type WrittenBody struct {
 func blank(k Kind) (Body, int) {
 	switch k {
 	case KindSettings:
-		return &Settings{}, 1
+		return &Settings{}, 2
 	case KindProducer:
 		return &Producer{}, 1
 	case KindField:

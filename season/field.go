@@ -96,6 +96,11 @@ type Settings struct {
 	Calibration *Calibration `json:"calibration,omitempty"`
 	// MaximumYield caps the in-season yield outlook for wheat; missing means the calibration's own.
 	MaximumYield working.Fact[unit.Yield] `json:"maximumYield,omitzero"`
+	// Books name the rulebooks whose guidance on lime and nutrients leads, in order of preference; the others
+	// stand beside it. Empty means the order Culm ships with.
+	Books []string `json:"books,omitempty"`
+	// LimeScore is the effective share of the lime that can be had, as its laboratory found it.
+	LimeScore working.Fact[unit.Fraction] `json:"limeScore,omitzero"`
 	// LocalRules is the user's own text on setbacks, dates and licences; it is printed with the cautions.
 	LocalRules string `json:"localRules,omitempty"`
 }

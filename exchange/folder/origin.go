@@ -137,6 +137,7 @@ func origins(body season.Body) []*working.Origin {
 	switch b := body.(type) {
 	case *season.Settings:
 		take(b.MaximumYield.Known(), &b.MaximumYield.Origin)
+		take(b.LimeScore.Known(), &b.LimeScore.Origin)
 	case *season.Field:
 		take(b.YieldGoal.Known(), &b.YieldGoal.Origin)
 		take(b.AreaGiven.Known(), &b.AreaGiven.Origin)

@@ -358,6 +358,8 @@ func drawSettings(t drawer) season.Body {
 		Units:        drawWord(t, "units", "", unit.US, unit.Metric),
 		LeadWheat:    drawList(t, "leads", func() string { return drawName(t) }),
 		LeadCanola:   drawList(t, "leads", func() string { return drawName(t) }),
+		Books:        drawList(t, "books", func() string { return drawName(t) }),
+		LimeScore:    drawFact[unit.Fraction](t, "lime", setByAdvisor()),
 		MaximumYield: drawFact[unit.Yield](t, "maximum", setByAdvisor()), LocalRules: drawText(t, "rules"),
 	}
 	if rapid.Bool().Draw(t.T, "calibrated") {

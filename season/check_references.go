@@ -131,9 +131,25 @@ func (c *checker) field(e Entry, f *Field) {
 	case !known:
 		c.unknown.note(e, "station", f.Station)
 	}
+	c.furtherStations(e, f)
 	c.planted(e, f)
 	c.aboveZero(e, f)
 	c.herd(e, f)
+}
+
+// mostApart is how far a station's weather may be taken from, m. Common practice, no source.
+const mostApart = 150_000
+
+// furtherStations looks at the stations whose weather counts with that of the field's own.
+func (c *checker) furtherStations(e Entry, f *Field) {
+	for _, id := range f.Stations {
+		if _, known := c.season.Stations[id]; !known {
+			c.unknown.note(e, "station", id)
+		}
+	}
+	if within := float64(f.StationsWithin); within != 0 && !(within > 0 && within <= mostApart) {
+		c.say(e, wrong("stations-within", "field "+f.ID+" takes in stations from a distance that cannot be meant", fmt.Sprintf("%.0f km", within/1000), "more than 0 and at most 150 km"))
+	}
 }
 
 // planted doubts a planting that is not in the fall before harvest.

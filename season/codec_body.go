@@ -31,7 +31,7 @@ func blank(k Kind) (Body, int) {
 	case KindProducer:
 		return &Producer{}, 1
 	case KindField:
-		return &Field{}, 1
+		return &Field{}, 2 // from 2 on with further stations
 	case KindBoundary:
 		return &Boundary{}, 1
 	case KindReadings:
@@ -41,7 +41,7 @@ func blank(k Kind) (Body, int) {
 	case KindVisit:
 		return &Visit{}, 1
 	case KindSoil:
-		return &Soil{}, 1
+		return &Soil{}, 2
 	case KindSpot:
 		return &Spot{}, 1
 	case KindApplied:
@@ -49,13 +49,13 @@ func blank(k Kind) (Body, int) {
 	case KindHarvest:
 		return &Harvest{}, 1
 	case KindStation:
-		return &Station{}, 1
+		return &Station{}, 2 // from 2 on with time zone and hour of reading
 	case KindWeather:
 		return &Weather{}, 1
 	case KindForecast:
 		return &Forecast{}, 1
 	case KindPrice:
-		return &Price{}, 1
+		return &Price{}, 2
 	case KindTrial:
 		return &Trial{}, 1
 	default:
@@ -109,7 +109,7 @@ func (w WrittenBody) Read() (Body, error) {
 	if err := checkSubject(body.Subject()); err != nil {
 		return nil, fmt.Errorf("%s: %w", w.Kind, err)
 	}
-	if w.Subject != "" && w.Subject != body.Subject() {
+	if w.Subject != "" && w.Version == version && w.Subject != body.Subject() {
 		return nil, fmt.Errorf("%s: subject is %q but the body speaks of %q", w.Kind, w.Subject, body.Subject())
 	}
 	return body, nil

@@ -142,6 +142,11 @@ type Field struct {
 	Producer string `json:"producer"` // id
 	Crop     Crop   `json:"crop"`
 	Station  string `json:"station"` // id of the weather station that stands for the field
+	// Stations are ids of further stations whose weather counts with that of Station, by distance. Where none
+	// is named, StationsWithin takes in every station that lies within this distance of Station; zero takes
+	// in none.
+	Stations       []string    `json:"stations,omitempty"`
+	StationsWithin unit.Length `json:"stationsWithin,omitempty"`
 	// Planted is the zero Day when unknown.
 	Planted      calendar.Day             `json:"planted,omitzero"`
 	Tillage      Tillage                  `json:"tillage,omitempty"`

@@ -25,8 +25,8 @@ type Season struct {
 	Harvests   map[string][]*Harvest
 	Stations   map[string]*Station
 	Weather    map[string][]WeatherDay // by station, in order of day, without repeats
-	Forecasts  map[string]*Forecast    // by station, the latest issued
-	Prices     map[string]*Price       // by item
+	Forecasts  map[string][]*Forecast  // by station, in order of issue
+	Prices     map[string][]*Price     // by item
 	Trials     []*Trial
 }
 
@@ -46,9 +46,13 @@ type FieldSeason struct {
 	Applied  []*Applied   `json:"applied,omitempty"`
 	Station  *Station     `json:"station,omitempty"`
 	Weather  []WeatherDay `json:"weather,omitempty"`
-	Forecast *Forecast    `json:"forecast,omitempty"`
-	Prices   []*Price     `json:"prices,omitempty"` // by item
-	Trials   []*Trial     `json:"trials,omitempty"` // of the field's crop
+	// Further are the logs of the field's further stations, nearest first.
+	Further  []Log     `json:"further,omitempty"`
+	Forecast *Forecast `json:"forecast,omitempty"`
+	// Earlier is the last forecast of a day before that of Forecast, which advice may then have gone by.
+	Earlier *Forecast `json:"earlier,omitempty"`
+	Prices  []*Price  `json:"prices,omitempty"` // by item
+	Trials  []*Trial  `json:"trials,omitempty"` // of the field's crop
 }
 
 // Standing picks the entries that stand: not superseded, not withdrawn, and of several on one subject the
@@ -100,7 +104,7 @@ func Assemble(entries []Entry) *Season {
 		Boundaries: map[string]*Boundary{}, Readings: map[string][]*Readings{}, Ramps: map[string][]*Ramp{},
 		Visits: map[string][]*Visit{}, Soils: map[string][]*Soil{}, Spots: map[string][]*Spot{},
 		Applied: map[string][]*Applied{}, Harvests: map[string][]*Harvest{}, Stations: map[string]*Station{},
-		Weather: map[string][]WeatherDay{}, Forecasts: map[string]*Forecast{}, Prices: map[string]*Price{},
+		Weather: map[string][]WeatherDay{}, Forecasts: map[string][]*Forecast{}, Prices: map[string][]*Price{},
 	}
 	for _, e := range Standing(entries) {
 		s.take(e)
@@ -138,13 +142,11 @@ func (s *Season) take(e Entry) {
 	case *Weather:
 		s.Weather[b.Station] = append(s.Weather[b.Station], b.Days...)
 	case *Forecast:
-		if have, ok := s.Forecasts[b.Station]; !ok || !b.Issued.Before(have.Issued) {
-			s.Forecasts[b.Station] = b
-		}
+		s.Forecasts[b.Station] = append(s.Forecasts[b.Station], b)
 	case *Price:
 		priced := *b
 		priced.Origin = working.Origin{Kind: working.Setting, By: b.By, On: b.Day, Entry: e.ID, Where: e.Where.String()}
-		s.Prices[b.Item] = &priced
+		s.Prices[b.Item] = append(s.Prices[b.Item], &priced)
 	case *Trial:
 		s.Trials = append(s.Trials, b)
 	}
@@ -161,6 +163,10 @@ func (s *Season) sort() {
 	byDay(s.Spots, func(v *Spot) calendar.Day { return v.Day })
 	byDay(s.Applied, func(a *Applied) calendar.Day { return a.Day })
 	byDay(s.Harvests, func(h *Harvest) calendar.Day { return h.Day })
+	byDay(s.Prices, func(p *Price) calendar.Day { return p.Day })
+	for _, list := range s.Forecasts {
+		slices.SortStableFunc(list, func(a, b *Forecast) int { return a.Issued.Compare(b.Issued) })
+	}
 	for id, days := range s.Weather {
 		slices.SortStableFunc(days, func(a, b WeatherDay) int { return a.Day.Sub(b.Day) })
 		s.Weather[id] = slices.CompactFunc(days, func(a, b WeatherDay) bool { return a.Day == b.Day })
@@ -205,18 +211,16 @@ func (s *Season) Of(field string, today calendar.Day) (FieldSeason, bool) {
 		Applied:  until(s.Applied[field], today, func(a *Applied) calendar.Day { return a.Day }),
 		Station:  s.Stations[f.Station],
 		Weather:  until(s.Weather[f.Station], today, func(w WeatherDay) calendar.Day { return w.Day }),
+		Further:  s.further(f, today),
 	}
-	// The moment of issue is kept in UTC, where an evening in the west is the next day already.
-	if forecast := s.Forecasts[f.Station]; forecast != nil && !calendar.FromTime(forecast.Issued.UTC()).After(today.Add(1)) {
-		fs.Forecast = forecast
-	}
+	fs.Forecast, fs.Earlier = forecastsKnown(s.Forecasts[f.Station], today)
 	for _, p := range s.Producers {
 		if p.ID == f.Producer {
 			fs.Producer = p
 		}
 	}
-	for _, p := range s.Prices {
-		if !p.Day.After(today) {
+	for _, list := range s.Prices {
+		if p := latest(until(list, today, func(p *Price) calendar.Day { return p.Day })); p != nil {
 			fs.Prices = append(fs.Prices, p)
 		}
 	}
@@ -227,6 +231,30 @@ func (s *Season) Of(field string, today calendar.Day) (FieldSeason, bool) {
 		}
 	}
 	return fs, true
+}
+
+// forecastsKnown gives the latest forecast issued by a day, and the latest of an earlier day than that.
+func forecastsKnown(list []*Forecast, today calendar.Day) (now, earlier *Forecast) {
+	// The moment of issue is kept in UTC, where an evening in the west is the next day already.
+	issued := func(f *Forecast) calendar.Day { return calendar.FromTime(f.Issued.UTC()) }
+	known := until(list, today.Add(1), issued)
+	if now = latest(known); now != nil {
+		earlier = latest(until(known, issued(now).Add(-1), issued))
+	}
+	return now, earlier
+}
+
+// LatestForecast is the one issued last for a station; nil where there is none.
+func (s *Season) LatestForecast(station string) *Forecast { return latest(s.Forecasts[station]) }
+
+// LatestPrice is the one noted last for an item; nil where there is none.
+func (s *Season) LatestPrice(item string) *Price { return latest(s.Prices[item]) }
+
+func latest[T any](list []*T) *T {
+	if len(list) == 0 {
+		return nil
+	}
+	return list[len(list)-1]
 }
 
 // until keeps what was observed up to and on a day, from a list in order of day.

@@ -1,6 +1,9 @@
 package season_test
 
 import (
+	"culm/agronomy/unit"
+	"reflect"
+	"strconv"
 	"testing"
 	"time"
 
@@ -54,7 +57,7 @@ func TestOrderAndRepeatsChangeNothing(t *testing.T) {
 			t.Fatalf("%d fields, want %d", len(got), len(want))
 		}
 		for i := range got {
-			if got[i] != want[i] {
+			if !reflect.DeepEqual(got[i], want[i]) {
 				t.Fatalf("field %d is %v, want %v", i, got[i], want[i])
 			}
 		}
@@ -88,5 +91,36 @@ func TestAdviceForAPastDayKnowsNoLaterForecastOrPrice(t *testing.T) {
 	}
 	if fs, _ := s.Of("a", calendar.Date(2027, 2, 9)); fs.Forecast == nil || len(fs.Prices) != 1 {
 		t.Errorf("on the day itself: forecast %v, prices %v", fs.Forecast, fs.Prices)
+	}
+}
+
+// A field advised again for a past day meets the forecast and the price that held then, not the latest.
+func TestAdviceForAPastDayKnowsTheForecastAndPriceOfThen(t *testing.T) {
+	price := func(day int, dollars unit.PricePerMass) season.Entry {
+		return season.Entry{ID: "p" + strconv.Itoa(day), Recorded: at(day), Body: &season.Price{Item: "wheat", Price: dollars, Day: calendar.Date(2027, 2, day)}}
+	}
+	issue := func(day int) season.Entry {
+		return season.Entry{ID: "c" + strconv.Itoa(day), Recorded: at(day), Body: &season.Forecast{Station: "s", Issued: at(day)}}
+	}
+	s := season.Assemble([]season.Entry{
+		{ID: "f", Recorded: at(1), Body: &season.Field{ID: "a", Station: "s"}},
+		issue(3), issue(5), issue(9), price(2, 0.20), price(8, 0.25),
+	})
+	for _, row := range []struct {
+		today           int
+		issued, earlier int
+		price           unit.PricePerMass
+	}{
+		{4, 5, 3, 0.20}, // an evening of the 4th in the west is the 5th in UTC already
+		{6, 5, 3, 0.20},
+		{9, 9, 5, 0.25},
+	} {
+		fs, _ := s.Of("a", calendar.Date(2027, 2, row.today))
+		if fs.Forecast == nil || !fs.Forecast.Issued.Equal(at(row.issued)) || fs.Earlier == nil || !fs.Earlier.Issued.Equal(at(row.earlier)) {
+			t.Errorf("on the %dth: forecast %v, earlier %v; expected those of the %dth and %dth", row.today, fs.Forecast, fs.Earlier, row.issued, row.earlier)
+		}
+		if len(fs.Prices) != 1 || fs.Prices[0].Price != row.price {
+			t.Errorf("on the %dth: prices %v, expected %v", row.today, fs.Prices, row.price)
+		}
 	}
 }

@@ -14,6 +14,12 @@ type Station struct {
 	ID   string   `json:"id"`
 	Name string   `json:"name"`
 	At   Position `json:"at"`
+	// Zone is the time zone the field's clocks keep, as "America/Chicago"; empty when nobody said, and days
+	// then begin by the sun over the station's meridian.
+	Zone string `json:"zone,omitempty"`
+	// MorningReader says that gauge and thermometers are read and set in the morning, so that a file which
+	// does not give the hour has yesterday's rain and high on the day of reading.
+	MorningReader bool `json:"morningReader,omitempty"`
 }
 
 // Kind implements Body.
@@ -103,8 +109,8 @@ type Price struct {
 // Kind implements Body.
 func (*Price) Kind() Kind { return KindPrice }
 
-// Subject implements Body.
-func (p *Price) Subject() string { return p.Item }
+// Subject implements Body: a price of another day is another price.
+func (p *Price) Subject() string { return p.Item + "/" + p.Day.String() }
 
 // Trial is a set of plots with stepped nitrogen, harvested: the ground for a response curve.
 type Trial struct {

@@ -187,6 +187,19 @@ func amountKey[T any, Q ~float64](key string, scales func(*T) []scale, at func(*
 	}
 }
 
+// givenAmountKey is an amount that is not written where it is zero.
+func givenAmountKey[T any, Q ~float64](key string, scales func(*T) []scale, at func(*T) *Q) property[T] {
+	p := amountKey(key, scales, at)
+	write := p.write
+	p.write = func(of *T, system unit.System) *yaml.Node {
+		if *at(of) == 0 {
+			return nil
+		}
+		return write(of, system)
+	}
+	return p
+}
+
 func numberKey[T any, Q ~float64](key string, at func(*T) *Q) property[T] {
 	return amountKey(key, func(*T) []scale { return plainNumber() }, at)
 }

@@ -374,10 +374,12 @@ func drawSettings(t drawer) season.Body {
 func drawField(t drawer) season.Body {
 	return &season.Field{
 		ID: drawID(t, "id"), Name: drawName(t), Producer: drawName(t), Crop: drawCrop(t), Station: drawText(t, "station"),
-		Planted:      drawDay(t, "planted"),
-		Tillage:      drawWord(t, "tillage", "", season.NoTill, season.Reduced),
-		Texture:      drawWord(t, "texture", "", season.Sand, season.Clay),
-		PreviousCrop: drawText(t, "previous crop"), HerbicideDue: rapid.Bool().Draw(t.T, "herbicide"), Note: drawText(t, "note"),
+		Stations:       drawList(t, "stations", func() string { return drawName(t) }),
+		StationsWithin: unit.Length(rapid.Float64Range(0, 1e5).Draw(t.T, "within")),
+		Planted:        drawDay(t, "planted"),
+		Tillage:        drawWord(t, "tillage", "", season.NoTill, season.Reduced),
+		Texture:        drawWord(t, "texture", "", season.Sand, season.Clay),
+		PreviousCrop:   drawText(t, "previous crop"), HerbicideDue: rapid.Bool().Draw(t.T, "herbicide"), Note: drawText(t, "note"),
 		YieldGoal: drawFact[unit.Yield](t, "goal", setByAdvisor()), AreaGiven: drawFact[unit.Area](t, "area", toldByProducer()),
 		Heads: drawFact[unit.Ratio](t, "heads", toldByProducer()), HeadMass: drawFact[unit.Mass](t, "head mass", toldByProducer()),
 		GrazingDays: drawFact[unit.Days](t, "grazing days", toldByProducer()),
@@ -388,7 +390,10 @@ func drawProducerOrStation(t drawer) season.Body {
 	if rapid.Bool().Draw(t.T, "producer") {
 		return &season.Producer{ID: drawID(t, "id"), Name: drawName(t)}
 	}
-	return &season.Station{ID: drawID(t, "id"), Name: drawText(t, "name"), At: drawPosition(t)}
+	return &season.Station{
+		ID: drawID(t, "id"), Name: drawText(t, "name"), At: drawPosition(t), Zone: drawText(t, "zone"),
+		MorningReader: rapid.Bool().Draw(t.T, "morning"),
+	}
 }
 
 func drawBoundary(t drawer) season.Body {

@@ -56,6 +56,10 @@ func distances() []scale {
 	return []scale{newScale("ft", "ft", us, 3048, 10000), newScale("m", "m", metric, 1, 1)}
 }
 
+func roads() []scale {
+	return []scale{newScale("mi", "mi", us, 1609344, 1000), newScale("km", "km", metric, 1000, 1), newScale("m", "m", metric, 1, 1)}
+}
+
 func depths() []scale {
 	return []scale{newScale("in", "in", us, 254, 10000), newScale("cm", "cm", metric, 1, 100)}
 }

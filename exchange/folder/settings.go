@@ -227,6 +227,8 @@ func stationKeys() []property[stamped[season.Station]] {
 		textKey("name", func(p *item) *string { return &p.body.Name }),
 		numberKey("lat", func(p *item) *float64 { return &p.body.At.Lat }).must(),
 		numberKey("lon", func(p *item) *float64 { return &p.body.At.Lon }).must(),
+		textKey("zone", func(p *item) *string { return &p.body.Zone }),
+		yesKey("morning-reader", func(p *item) *bool { return &p.body.MorningReader }),
 		entryKey[season.Station](),
 	}
 }
@@ -251,6 +253,8 @@ func fieldKeys() []property[stamped[season.Field]] {
 		textKey("producer", func(p *item) *string { return &p.body.Producer }).must(),
 		choiceKey("crop", func(p *item) *season.Crop { return &p.body.Crop }, crops()...).must(),
 		textKey("station", func(p *item) *string { return &p.body.Station }),
+		listKey("stations", func(p *item) *[]string { return &p.body.Stations }),
+		givenAmountKey("stations-within", always(roads()), func(p *item) *unit.Length { return &p.body.StationsWithin }),
 		dateKey("planted", func(p *item) *calendar.Day { return &p.body.Planted }),
 		choiceKey("tillage", func(p *item) *season.Tillage { return &p.body.Tillage }, season.NoTill, season.Reduced, season.Tilled),
 		choiceKey("texture", func(p *item) *season.Texture { return &p.body.Texture },

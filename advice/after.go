@@ -46,11 +46,11 @@ func pricesAfter(now *season.Season, handed Plan) review.Prices {
 		return working.Fact[unit.PricePerMass]{Value: value, Origin: p.Origin}
 	}
 	prices := review.Prices{Nitrogen: map[string]working.Fact[unit.PricePerMass]{}}
-	if p := now.Prices[saleItem(handed.Field.Crop)]; p != nil {
+	if p := now.LatestPrice(saleItem(handed.Field.Crop)); p != nil {
 		prices.Grain = fact(p, p.Price)
 	}
 	for _, product := range fertilizer.All() {
-		if p := now.Prices[product.Key]; p != nil {
+		if p := now.LatestPrice(product.Key); p != nil {
 			prices.Nitrogen[product.Key] = fact(p, product.PricePerNitrogen(p.Price))
 		}
 	}
@@ -58,7 +58,7 @@ func pricesAfter(now *season.Season, handed Plan) review.Prices {
 	if way == "" {
 		way = placement.Broadcast
 	}
-	if p := now.Prices["pass/"+way]; p != nil {
+	if p := now.LatestPrice("pass/"+way); p != nil {
 		prices.Pass = working.Fact[unit.MoneyPerArea]{Value: p.Pass, Origin: p.Origin}
 	}
 	return prices

@@ -134,7 +134,7 @@ func TestEveryReferenceResolves(t *testing.T) {
 		if !producers[f.Producer] {
 			t.Errorf("field %s has the producer %q, who is not there", f.ID, f.Producer)
 		}
-		if s.Stations[f.Station] == nil || len(s.Weather[f.Station]) == 0 || s.Forecasts[f.Station] == nil {
+		if s.Stations[f.Station] == nil || len(s.Weather[f.Station]) == 0 || s.LatestForecast(f.Station) == nil {
 			t.Errorf("field %s has the station %q without place, weather or forecast", f.ID, f.Station)
 		}
 	}

@@ -222,7 +222,7 @@ func (c *checker) unlogged(logs map[string]*stationLog) {
 func (c *checker) forecasts() {
 	for _, e := range c.standing {
 		f, ok := e.Body.(*Forecast)
-		if !ok || c.season.Forecasts[f.Station] != f {
+		if !ok || c.season.LatestForecast(f.Station) != f {
 			continue
 		}
 		if _, known := c.season.Stations[f.Station]; !known {

@@ -27,7 +27,7 @@ type WrittenBody struct {
 func blank(k Kind) (Body, int) {
 	switch k {
 	case KindSettings:
-		return &Settings{}, 2
+		return &Settings{}, 2 // from 2 on with books and the score of lime
 	case KindProducer:
 		return &Producer{}, 1
 	case KindField:
@@ -55,7 +55,7 @@ func blank(k Kind) (Body, int) {
 	case KindForecast:
 		return &Forecast{}, 1
 	case KindPrice:
-		return &Price{}, 2
+		return &Price{}, 2 // from 2 on each day's price stands
 	case KindTrial:
 		return &Trial{}, 1
 	default:
@@ -109,10 +109,18 @@ func (w WrittenBody) Read() (Body, error) {
 	if err := checkSubject(body.Subject()); err != nil {
 		return nil, fmt.Errorf("%s: %w", w.Kind, err)
 	}
-	if w.Subject != "" && w.Version == version && w.Subject != body.Subject() {
-		return nil, fmt.Errorf("%s: subject is %q but the body speaks of %q", w.Kind, w.Subject, body.Subject())
+	if want := subjectAt(body, w.Version); w.Subject != "" && w.Subject != want {
+		return nil, fmt.Errorf("%s: subject is %q but the body speaks of %q", w.Kind, w.Subject, want)
 	}
 	return body, nil
+}
+
+// subjectAt is the subject a body had in a version of its shape.
+func subjectAt(b Body, version int) string {
+	if p, ok := b.(*Price); ok && version < 2 { // a price then took the place of every earlier one
+		return p.Item
+	}
+	return b.Subject()
 }
 
 // checkSubject refuses a body that does not say what it speaks of.

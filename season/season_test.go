@@ -1,13 +1,13 @@
 package season_test
 
 import (
-	"culm/agronomy/unit"
 	"reflect"
 	"strconv"
 	"testing"
 	"time"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/unit"
 	"culm/season"
 
 	"pgregory.net/rapid"

@@ -24,7 +24,7 @@ func ExampleRead() {
 		fmt.Printf("%s, %v, %d readings, goal %g bu/ac by %s (%s)\n",
 			f.Name, f.Crop, len(s.Readings[f.ID][0].Readings), goal, f.YieldGoal.Origin.By, f.YieldGoal.Origin.Where)
 	}
-	fmt.Println(len(s.Weather["linden"]), "days of weather,", len(s.Forecasts["linden"].Days), "days of forecast")
+	fmt.Println(len(s.Weather["linden"]), "days of weather,", len(s.LatestForecast("linden").Days), "days of forecast")
 	// Output:
 	// Creek 40, winter canola, 20 readings, goal 40 bu/ac by Brackwater Farm (season.yaml:47)
 	// North 80, winter wheat for grain, 20 readings, goal 55 bu/ac by advisor (season.yaml:34)

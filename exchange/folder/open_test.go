@@ -228,7 +228,7 @@ func TestAGridForecastIsRead(t *testing.T) {
 			t.Error(line(p))
 		}
 	}
-	f := season.Assemble(content.Entries).Forecasts["linden"]
+	f := season.Assemble(content.Entries).LatestForecast("linden")
 	if f == nil || len(f.Days) < 6 || !strings.Contains(f.By, "OAX 59,58") {
 		t.Fatalf("forecast %+v", f)
 	}
@@ -238,7 +238,7 @@ func TestAGridForecastIsRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	again, problems := folder.Open(dir)
-	g := season.Assemble(again.Entries).Forecasts["linden"]
+	g := season.Assemble(again.Entries).LatestForecast("linden")
 	if same, err := season.SameContent(f, g); !same || err != nil || len(problems) > 0 {
 		t.Errorf("read back as %+v, %v, %v", g, err, problems)
 	}

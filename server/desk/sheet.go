@@ -93,8 +93,8 @@ func (s *Sheet) Seen() Seen { return Seen{Revision: s.Revision, Today: s.Today} 
 // Forecasts lists the forecasts in use, the oldest first.
 func (s *Sheet) Forecasts() []*season.Forecast {
 	var found []*season.Forecast
-	for _, f := range s.Season.Forecasts {
-		found = append(found, f)
+	for station := range s.Season.Forecasts {
+		found = append(found, s.Season.LatestForecast(station))
 	}
 	slices.SortFunc(found, func(a, b *season.Forecast) int { return a.Issued.Compare(b.Issued) })
 	return found

@@ -43,7 +43,7 @@ func Find(k Key) (Source, bool) {
 	return Source{}, false
 }
 
-// All lists the catalogue: nitrogen, then product, placement and timing, then soil tests and practice.
+// All lists the catalogue: nitrogen, then product, placement and timing, then the ground, then soil tests and practice.
 func All() []Source {
 	var all []Source
 	for _, list := range catalogue() {
@@ -52,6 +52,6 @@ func All() []Source {
 	return all
 }
 
-func catalogue() [3][]Source {
-	return [3][]Source{nitrogenSources(), timingSources(), practiceSources()}
+func catalogue() [4][]Source {
+	return [4][]Source{nitrogenSources(), timingSources(), groundSources(), practiceSources()}
 }

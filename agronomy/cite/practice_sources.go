@@ -11,6 +11,7 @@ const (
 	ChlorideFixen    Key = "fixen-1987-chloride"
 	RutgersCritical  Key = "rutgers-critical-levels"
 	OhioANR75        Key = "ohio-anr-75"
+	OlsenBySoil      Key = "olsen-conversions-2026"
 	WashingtonFS045E Key = "washington-fs045e"
 	PlateauFits      Key = "plateau-fit-practice"
 	Kunsch1989       Key = "kunsch-1989"
@@ -32,6 +33,7 @@ func practiceSources() []Source {
 		{ChlorideFixen, "Fixen 1987, soil chloride requirements of wheat: low up to 30, medium to 60 lb/ac in 0-24 in.", "http://www.ppi-far.org/chloride/soil%20chloride%20requirements/page_fr2.htm", Confirmed},
 		{RutgersCritical, "Rutgers Soil Testing Laboratory, relative levels of nutrients (Mehlich-3).", "https://njaes.rutgers.edu/soil-testing-lab/relative-levels-of-nutrients.php", Confirmed},
 		{OhioANR75, "Ohio State University, ANR-75, 2019, Converting between Mehlich-3, Bray P and ammonium acetate soil test values (soils of Ohio and Indiana).", "https://ohioline.osu.edu/factsheet/anr-75", Confirmed},
+		{OlsenBySoil, "EGUsphere preprint 2026-2518, on converting between soil phosphorus tests: conversions to and from Olsen are specific to soils.", "EGUsphere 2026-2518", Confirmed},
 		{WashingtonFS045E, "Washington State University, FS045E, winter canola: needs by soil test similar to those of wheat (summary read).", "oilseeds.css.wsu.edu/soil-fertility", Confirmed},
 		{PlateauFits, "Grid over the join point, least squares for the rest, then refinement: common numerical practice.", "", CommonPractice},
 		{Kunsch1989, "Kunsch 1989, The jackknife and the bootstrap for general stationary observations, Annals of Statistics 17:1217 (moving blocks). From memory.", "Ann. Stat. 17:1217", FromMemory},

@@ -2,6 +2,8 @@ package season
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 )
 
 // Limits within which numbers are believed; common practice, no source.
@@ -12,6 +14,8 @@ const (
 	farFromField   = 10.0    // km from the nearest point of the outline
 	kmPerDegree    = 111.2
 	oddOrganicness = 0.20
+	lightestSoil   = 0.1 // million lb to the acre-inch
+	heaviestSoil   = 0.5
 )
 
 func (c *checker) readings(e Entry, r *Readings) {
@@ -125,6 +129,9 @@ func (c *checker) soil(e Entry, s *Soil) {
 	if !(s.Top >= 0 && s.Bottom > s.Top && s.Bottom <= deepestSample) {
 		c.say(e, wrong("bottom", "soil sample "+s.Sample+" has no depth that can be", fmt.Sprintf("%g to %g cm", 100*float64(s.Top), 100*float64(s.Bottom)), "a bottom below the top, at most 3 m deep"))
 	}
+	if s.SoilMass != 0 && !(s.SoilMass >= lightestSoil && s.SoilMass <= heaviestSoil) {
+		c.say(e, wrong("soil_mass", "soil sample "+s.Sample+" was reckoned with a soil that cannot be", fmt.Sprintf("%g million lb to the acre-inch", float64(s.SoilMass)), "0.1 to 0.5; mostly 0.3, or 0.3333 for 2 million lb to 6 in"))
+	}
 	for _, r := range s.Results {
 		c.result(e, s, r)
 	}
@@ -132,19 +139,27 @@ func (c *checker) soil(e Entry, s *Soil) {
 
 // result looks at one number of a soil test.
 func (c *checker) result(e Entry, s *Soil, r Result) {
-	low, high, unitName := 0.0, 1e5, "ppm"
+	low, high := 0.0, 1e5
 	switch r.Analyte {
 	case PH:
-		low, high, unitName = 2.5, 11, ""
+		low, high = 2.5, 11
 	case BufferPH:
-		low, high, unitName = 3, 8.5, ""
-	case OrganicMatter:
-		high, unitName = 1, "as a share of 1"
+		low, high = 3, 8.5
+	case OrganicMatter, Carbonate:
+		high = 1
+	case CEC, Acidity:
+		high = 300
+	case SolubleSalts:
+		high = 200
 	}
-	if !(r.Value >= low && r.Value <= high) {
-		c.say(e, wrong(string(r.Analyte), "a result of soil sample "+s.Sample+" cannot be", fmt.Sprintf("%g %s", r.Value, unitName), fmt.Sprintf("%g to %g", low, high)))
-	} else if r.Analyte == OrganicMatter && r.Value > oddOrganicness {
-		c.say(e, doubt(string(r.Analyte), "soil sample "+s.Sample+" has as much organic matter as peat", percent(r.Value), "below 20 % on a field of wheat or canola"))
+	name := string(r.Analyte)
+	switch method := MethodName(r.Method); {
+	case !(r.Value >= low && r.Value <= high):
+		c.say(e, wrong(name, "a result of soil sample "+s.Sample+" cannot be", strings.TrimSpace(fmt.Sprintf("%g %s", r.Value, r.Analyte.Unit())), fmt.Sprintf("%g to %g", low, high)))
+	case r.Analyte == OrganicMatter && r.Value > oddOrganicness:
+		c.say(e, doubt(name, "soil sample "+s.Sample+" has as much organic matter as peat", percent(r.Value), "below 20 % on a field of wheat or canola"))
+	case method != "" && r.Analyte.Known() && !slices.Contains(r.Analyte.Methods(), method):
+		c.say(e, doubt(name, "the method of a result of soil sample "+s.Sample+" is not known here, so no rule is known to hold for it", `"`+r.Method+`"`, strings.Join(r.Analyte.Methods(), ", ")+", or any other if the name is right"))
 	}
 }
 

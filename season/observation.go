@@ -1,7 +1,6 @@
 package season
 
 import (
-	"strconv"
 	"strings"
 
 	"culm/agronomy/calendar"
@@ -126,64 +125,6 @@ func (*Visit) Kind() Kind { return KindVisit }
 
 // Subject implements Body.
 func (v *Visit) Subject() string { return v.Field + "/" + v.Day.String() + "/" + v.Observer }
-
-// Analyte is what a laboratory measured.
-type Analyte string
-
-// The analytes. The unit and basis belong to the name: nitrate, sulfate and chloride as mg/kg of N, S, Cl.
-const (
-	NitrateN      Analyte = "nitrate-n"      // ppm NO3-N
-	AmmoniumN     Analyte = "ammonium-n"     // ppm NH4-N
-	OrganicMatter Analyte = "organic-matter" // fraction
-	PH            Analyte = "ph"             // 1:1 water
-	BufferPH      Analyte = "buffer-ph"
-	Phosphorus    Analyte = "phosphorus" // ppm P; see Method
-	Potassium     Analyte = "potassium"  // ppm K; see Method
-	SulfateS      Analyte = "sulfate-s"  // ppm SO4-S
-	Chloride      Analyte = "chloride"   // ppm Cl
-	Zinc          Analyte = "zinc"       // ppm
-	Aluminium     Analyte = "aluminium"  // ppm, KCl-extractable
-)
-
-// Soil is a laboratory's result for one sample.
-type Soil struct {
-	Sample  string       `json:"sample"` // the laboratory's or the sampler's id
-	Field   string       `json:"field"`
-	Day     calendar.Day `json:"day"` // sampled
-	Lab     string       `json:"lab,omitempty"`
-	Top     unit.Length  `json:"top"`
-	Bottom  unit.Length  `json:"bottom"`
-	Results []Result     `json:"results"`
-}
-
-// Result is one number of a soil test.
-type Result struct {
-	Analyte Analyte `json:"analyte"`
-	// Value is in the unit that the analyte's name implies.
-	Value float64 `json:"value"`
-	// Method is the extractant where it matters: bray-1, mehlich-3, olsen, ammonium-acetate.
-	Method string `json:"method,omitempty"`
-	// Below marks a value under the laboratory's detection limit, which Value then is.
-	Below bool `json:"below,omitempty"`
-}
-
-// Kind implements Body.
-func (*Soil) Kind() Kind { return KindSoil }
-
-// Subject implements Body.
-func (s *Soil) Subject() string {
-	return s.Field + "/" + s.Sample + "/" + strconv.FormatFloat(float64(s.Top), 'g', -1, 64)
-}
-
-// Find gives the result for an analyte.
-func (s *Soil) Find(a Analyte) (Result, bool) {
-	for _, r := range s.Results {
-		if r.Analyte == a {
-			return r, true
-		}
-	}
-	return Result{}, false
-}
 
 // SpotKind says whether a spot is poor or the good ground it is compared with.
 type SpotKind string

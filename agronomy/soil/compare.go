@@ -79,7 +79,7 @@ func Compare(pairs []Pair, crop season.Crop) []Nutrient {
 // order is that in which a crop suffers (common practice; that canola wants pH and phosphorus seen to first
 // likewise).
 func order(crop season.Crop) []season.Analyte {
-	rest := []season.Analyte{season.Zinc, season.OrganicMatter, season.NitrateN, season.AmmoniumN}
+	rest := []season.Analyte{season.Zinc, season.Copper, season.Boron, season.Iron, season.Manganese, season.OrganicMatter, season.NitrateN, season.AmmoniumN}
 	if crop == season.Canola {
 		return append([]season.Analyte{season.PH, season.Phosphorus, season.SulfateS, season.Potassium, season.Aluminium, season.Chloride}, rest...)
 	}

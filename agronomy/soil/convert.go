@@ -1,6 +1,9 @@
 package soil
 
-import "culm/agronomy/unit"
+import (
+	"culm/agronomy/unit"
+	"culm/season"
+)
 
 // Conventions for the mass of soil, in million lb to the acre-inch. Laboratories and bulletins use one or
 // the other; it belongs to the recommendation that the number goes into. 5 ppm over 24 in is 36 lb/ac by the
@@ -21,13 +24,28 @@ func ConventionOf(bulkDensity unit.Density) unit.PoundsPerMillion {
 	return unit.PoundsPerMillion(litres * float64(bulkDensity) / float64(unit.Pound) / 1e6)
 }
 
+// ConcentrationOf turns a mass that a laboratory printed per area back into the concentration it measured:
+// ppm = lb/ac ÷ (million lb per acre-inch × depth in inches). It undoes unit.Concentration.InSoil. The
+// convention must be the laboratory's own, and depth and convention above zero.
+func ConcentrationOf(held unit.Rate, depth unit.Length, convention unit.PoundsPerMillion) unit.Concentration {
+	return unit.Concentration(held / unit.Concentration(1).InSoil(depth, convention))
+}
+
 // Masses of a compound per mass of the element in it, from atomic masses (N 14.0067, O 15.9994, P 30.9738,
-// K 39.0983).
+// K 39.0983, S 32.065, H 1.00794).
 const (
 	nitratePerNitrogen     = 4.4268
+	ammoniumPerNitrogen    = 1.2878
 	pentoxidePerPhosphorus = 2.2914
 	oxidePerPotassium      = 1.2046
+	sulfatePerSulfur       = 2.9959
 )
+
+// NitrogenFromAmmonium turns ammonium (NH4) into the nitrogen in it (NH4-N).
+func NitrogenFromAmmonium[T unit.Quantity](ammonium T) T { return ammonium / ammoniumPerNitrogen }
+
+// SulfurFromSulfate turns sulfate (SO4) into the sulfur in it (SO4-S).
+func SulfurFromSulfate[T unit.Quantity](sulfate T) T { return sulfate / sulfatePerSulfur }
 
 // NitrogenFromNitrate turns nitrate (NO3) into the nitrogen in it (NO3-N).
 func NitrogenFromNitrate[T unit.Quantity](nitrate T) T { return nitrate / nitratePerNitrogen }
@@ -47,20 +65,22 @@ func PotassiumFromOxide[T unit.Quantity](k2o T) T { return k2o / oxidePerPotassi
 // OxideFromPotassium turns K into K2O.
 func OxideFromPotassium[T unit.Quantity](k T) T { return k * oxidePerPotassium }
 
-// Mean ratios between extractants: Ohio State University, ANR-75, 2019, [cite.OhioANR75], on soils of Ohio
-// and Indiana.
-const (
-	mehlichPerBray    = 1.35
-	mehlichPerAcetate = 1.14
-)
-
-// MehlichFromBray estimates Mehlich-3 phosphorus from Bray-1: 1.35 times, on soils of Ohio and Indiana. Not
-// for calcareous soils, where Bray fails; and nothing converts Olsen phosphorus that is not fitted to the
-// soil at hand.
-func MehlichFromBray(bray unit.Concentration) unit.Concentration { return bray * mehlichPerBray }
-
-// MehlichFromAcetate estimates Mehlich-3 potassium from ammonium acetate potassium: 1.14 times, on soils of
-// Ohio and Indiana.
-func MehlichFromAcetate(acetate unit.Concentration) unit.Concentration {
-	return acetate * mehlichPerAcetate
+// ConcentrationFromCharge turns exchangeable cations in meq/100 g, the same number as cmol(+)/kg, into ppm: one
+// is the atomic mass over the charge, times ten (Ca 40.078, Mg 24.305, K 39.0983, Na 22.9898). ok is false for
+// an analyte that is no such cation.
+func ConcentrationFromCharge(a season.Analyte, meq float64) (ppm unit.Concentration, ok bool) {
+	var each float64
+	switch a {
+	case season.Calcium:
+		each = 40.078 / 2
+	case season.Magnesium:
+		each = 24.305 / 2
+	case season.Potassium:
+		each = 39.0983
+	case season.Sodium:
+		each = 22.9898
+	default:
+		return 0, false
+	}
+	return unit.Concentration(meq * each * 10), true
 }

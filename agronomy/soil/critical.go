@@ -12,10 +12,10 @@ import (
 
 // Extractants, as results name them.
 const (
-	Bray1           = "bray-1"
-	Mehlich3        = "mehlich-3"
-	Olsen           = "olsen"
-	AmmoniumAcetate = "ammonium-acetate"
+	Bray1           = season.Bray1
+	Mehlich3        = season.Mehlich3
+	Olsen           = season.Olsen
+	AmmoniumAcetate = season.AmmoniumAcetate
 )
 
 // Critical is the level of a soil test at which a crop begins to be limited.
@@ -77,6 +77,18 @@ func levels(crop season.Crop) []Critical {
 			Source: cite.RutgersCritical, Status: cite.Confirmed,
 			Note: "1.0 ppm Mehlich-3 zinc, for crops in general; wheat seldom answers to zinc.",
 		},
+		{
+			Analyte: season.Copper, Level: 0.5, Methods: []string{Mehlich3},
+			Source: cite.RutgersCritical, Status: cite.Confirmed, Note: "0.5 ppm Mehlich-3 copper, for crops in general.",
+		},
+		{
+			Analyte: season.Boron, Level: 0.5, Methods: []string{Mehlich3},
+			Source: cite.RutgersCritical, Status: cite.Confirmed, Note: "0.5 ppm Mehlich-3 boron, for crops in general.",
+		},
+		{
+			Analyte: season.Iron, Level: 50, Methods: []string{Mehlich3},
+			Source: cite.RutgersCritical, Status: cite.Confirmed, Note: "50 ppm Mehlich-3 iron, for crops in general.",
+		},
 	}
 	if crop == season.Canola {
 		all[0].Source, all[0].Status = cite.WashingtonFS045E, cite.Derived
@@ -112,7 +124,7 @@ func CriticalLevel(crop season.Crop, a season.Analyte, method string, bottom uni
 	for _, c := range levels(crop) {
 		switch {
 		case c.Analyte != a:
-		case len(c.Methods) > 0 && !slices.Contains(c.Methods, Method(method)):
+		case len(c.Methods) > 0 && !c.holdsFor(method):
 			known = append(known, c.Methods...)
 		case len(c.Methods) == 0 && !plain(a, method):
 			known = append(known, "water")
@@ -129,6 +141,15 @@ func CriticalLevel(crop season.Crop, a season.Analyte, method string, bottom uni
 		return Critical{}, fmt.Sprintf("measured by %s, and the critical level holds for %s only", Method(method), strings.Join(known, " and "))
 	}
 	return Critical{}, noLevel(a)
+}
+
+// holdsFor says that the level was found with a method. Plasma or color matters for phosphorus only, where the
+// levels come from the years of color; of metals both count the same.
+func (c Critical) holdsFor(method string) bool {
+	if c.Analyte == season.Phosphorus && Method(method) == season.Mehlich3ICP {
+		return false
+	}
+	return slices.Contains(c.Methods, season.Extractant(method))
 }
 
 // plain says that a method is the one an analyte's name implies: pH in water, aluminium by KCl.
@@ -153,14 +174,14 @@ func noLevel(a season.Analyte) string {
 		return "soil tests of sulfate are unreliable: go by texture, organic matter and history"
 	case season.OrganicMatter:
 		return "it has no critical level, but feeds nitrogen and sulfur"
+	case season.Manganese:
+		return "what manganese a crop finds hangs on pH as well: a rulebook weighs the two together"
+	case season.CEC, season.Acidity, season.BufferPH, season.Carbonate:
+		return "it has no critical level: it only sets rates"
 	default:
 		return "no critical level is known for this crop"
 	}
 }
 
-// Method brings the name of an extractant to the form results use: "Mehlich 3" is mehlich-3.
-func Method(name string) string {
-	return strings.Join(strings.FieldsFunc(strings.ToLower(name), func(r rune) bool {
-		return r == ' ' || r == '-' || r == '_'
-	}), "-")
-}
+// Method brings the name of a method to the form results use: "Mehlich 3" is mehlich-3.
+func Method(name string) string { return season.MethodName(name) }

@@ -43,19 +43,28 @@ func Name(a season.Analyte) string {
 		return "buffer pH"
 	case season.SulfateS:
 		return "sulfate sulfur"
+	case season.CEC:
+		return "cation exchange capacity"
+	case season.Acidity:
+		return "buffer acidity"
+	case season.SolubleSalts:
+		return "soluble salts"
+	case season.Carbonate:
+		return "free lime"
 	default:
 		return string(a)
 	}
 }
 
-// KindOf says what an analyte's value measures, and so how it is shown: a share, a pH, or ppm.
+// KindOf says what an analyte's value measures, and so how it is shown: a share, a bare number, or ppm. The
+// unit of a bare number is season.Analyte.Unit.
 func KindOf(a season.Analyte) unit.Kind {
-	switch a {
-	case season.OrganicMatter:
+	switch a.Unit() {
+	case "share":
 		return unit.KindShare
-	case season.PH, season.BufferPH:
-		return unit.KindRatio
-	default:
+	case "ppm":
 		return unit.KindConcentration
+	default:
+		return unit.KindRatio
 	}
 }

@@ -27,6 +27,9 @@ func soilColumns(*known) []column[season.Soil] {
 		text("lab", func(r *row) *string { return &r.Lab }),
 		amount("top", depths(), func(r *row) *unit.Length { return &r.Top }).must(),
 		amount("bottom", depths(), func(r *row) *unit.Length { return &r.Bottom }).must(),
+		number("soil_mass_mlb_ac_in", plainNumber(),
+			func(r *row) (float64, bool) { return float64(r.SoilMass), r.SoilMass != 0 },
+			func(r *row, v float64) { r.SoilMass = unit.PoundsPerMillion(v) }),
 	}
 	for _, a := range analytes() {
 		columns = append(columns, resultColumn(a), methodColumn(a))
@@ -41,22 +44,23 @@ type analyteColumn struct {
 	scale   scale
 }
 
+// analytes heads each column with the analyte and its unit, "cec_meq_100g".
 func analytes() []analyteColumn {
-	ppm, percent := plainNumber()[0], percents()[0]
-	return []analyteColumn{
-		{season.NitrateN, "nitrate_n_ppm", ppm},
-		{season.AmmoniumN, "ammonium_n_ppm", ppm},
-		{season.OrganicMatter, "organic_matter_pct", percent},
-		{season.PH, "ph", ppm},
-		{season.BufferPH, "buffer_ph", ppm},
-		{season.Phosphorus, "phosphorus_ppm", ppm},
-		{season.Potassium, "potassium_ppm", ppm},
-		{season.SulfateS, "sulfate_s_ppm", ppm},
-		{season.Chloride, "chloride_ppm", ppm},
-		{season.Zinc, "zinc_ppm", ppm},
-		{season.Aluminium, "aluminium_ppm", ppm},
+	units := map[string]string{
+		"": "", "ppm": "_ppm", "share": "_pct", "meq/100 g": "_meq_100g", "meq/100 cm3": "_meq_100cm3", "dS/m": "_ds_m",
 	}
+	var columns []analyteColumn
+	for _, a := range season.Analytes() {
+		scale := plainNumber()[0]
+		if a.Unit() == "share" {
+			scale = percents()[0]
+		}
+		columns = append(columns, analyteColumn{a, snake(a) + units[a.Unit()], scale})
+	}
+	return columns
 }
+
+func snake(a season.Analyte) string { return strings.ReplaceAll(string(a), "-", "_") }
 
 // resultColumn holds a laboratory's number; "<1" is a result under the detection limit, which was 1.
 func resultColumn(a analyteColumn) column[season.Soil] {
@@ -88,9 +92,9 @@ func resultColumn(a analyteColumn) column[season.Soil] {
 	}
 }
 
-// methodColumn holds the extractant. It comes after the column of the result it belongs to.
+// methodColumn holds how the result was measured. It comes after the column of the result it belongs to.
 func methodColumn(a analyteColumn) column[season.Soil] {
-	name := strings.TrimSuffix(strings.TrimSuffix(a.head, "_ppm"), "_pct") + "_method"
+	name := snake(a.analyte) + "_method"
 	return column[season.Soil]{
 		heads: []string{name},
 		read: func(c *found, row *season.Soil) {

@@ -33,6 +33,8 @@ const (
 	NebraskaLeafBurn      Key = "nebraska-leaf-burn-2012"
 	OntarioBurn           Key = "ontario-streamer-2014"
 	NWSGridpoints         Key = "nws-api"
+	GHCNDaily             Key = "ghcn-daily"
+	Thornton1997          Key = "thornton-running-white-1997"
 	AmmoniaSafety         Key = "ammonia-handling"
 	ForageNitrate         Key = "clemson-nitrate"
 	UANDensity            Key = "uan-density-temperature"
@@ -83,6 +85,8 @@ func timingSources() []Source {
 		{NebraskaLeafBurn, "G. Hergert, University of Nebraska-Lincoln, CropWatch, 6 April 2012: UAN and herbicide on dryland wheat can burn leaves.", "https://cropwatch.unl.edu/fertilizer-herbicide-applications-dryland-wheat-can-cause-leaf-burning", Confirmed},
 		{OntarioBurn, "Ontario field crop news 2014: Mitigating leaf burn, streamer nozzles and dissolved urea.", "http://fieldcropnews.com/2014/07/mitigating-leaf-burn-streamer-nozzles-and-dissolved-urea/", Confirmed},
 		{NWSGridpoints, "US National Weather Service API, gridpoint forecast.", "https://www.weather.gov/documentation/services-web-api", Confirmed},
+		{GHCNDaily, "National Centers for Environmental Information, Global Historical Climatology Network - Daily, readme: forms, units and flags.", "ncei.noaa.gov GHCN-Daily readme", Confirmed},
+		{Thornton1997, "Thornton, Running and White 1997, Generating surfaces of daily meteorological variables over large regions of complex terrain, Journal of Hydrology 190:214-251: a day is wet where the weighted share of wet stations passes a limit, and its amount is the weighted mean of the wet ones.", "doi:10.1016/S0022-1694(96)03128-9", FromMemory},
 		{AmmoniaSafety, "29 CFR 1910.111, storage and handling of anhydrous ammonia; Minnesota Rules 1513.1060.", "29 CFR 1910.111", Confirmed},
 		{ForageNitrate, "Clemson University Agricultural Service Laboratory, nitrate levels in forage.", "https://clemson.edu/public/regulatory/ag-srvc-lab/feed-forage/nitrate-level.html", Confirmed},
 		{UANDensity, "Physical characteristics of 28, 30 and 32 % nitrogen solutions: density by temperature.", "https://www.scribd.com/document/230568241", Confirmed},

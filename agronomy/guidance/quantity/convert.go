@@ -1,6 +1,9 @@
 package quantity
 
-import "culm/agronomy/unit"
+import (
+	"fmt"
+	"math"
+)
 
 // Bushel is the mass of a bushel in pounds: 60 for wheat, 50 for canola. 0 where no crop is known; then bu
 // converts to nothing but bu.
@@ -21,36 +24,87 @@ func (c Conversion) Of(v float64) float64 { return v*c.Factor + c.Offset }
 
 // Between finds the conversion for a value that comes from outside a book, such as 4 t/ha for a yield goal in
 // bu/ac or 40 lb/ac for nitrate in lb N/ac. Units of the same dimension convert: kg/ha and lb/ac, mg/kg and
-// ppm, % and 1. A unit that names no substance takes that of the other; two different substances are an
-// error, also P and P2O5 (see Restate). Also an error: a depth and a mass of soil would be needed (ppm and
-// lb/ac), or a crop (bu) where the bushel is 0.
-func Between(from, to Unit, b Bushel) (Conversion, error) { return Conversion{Factor: 1}, nil }
-
-// Restate gives the same amount as another substance, by atomic masses: 10 ppm P as P2O5 is 22.914 ppm P2O5.
-// It knows N and NO3, P and P2O5, K and K2O, S and SO4, Ca and CaCO3. The unit must name one substance, once.
-func Restate(v float64, u Unit, substance string) (float64, Unit, error) { return v, u, nil }
-
-// FromKind gives a typed quantity's number in a unit of a book. A kind says no substance; the caller knows
-// which it was, and the unit's is taken as that.
-func FromKind(k unit.Kind, base float64, to Unit, b Bushel) (float64, error) { return base, nil }
-
-// ToKind gives the base value of a kind for a number in a unit of a book. The substance is dropped.
-func ToKind(v float64, u Unit, k unit.Kind, b Bushel) (base float64, err error) { return v, nil }
-
-// KindOf is the kind in which an answer in this unit is best shown, where there is one: lb N/ac is a rate,
-// lb/ac without a substance a rate of product, bu/ac a yield of the bushel's crop. A kind without its own unit
-// (pH, a ratio) is unit.KindCoefficient; false for units no kind has, such as meq/100 g.
-func KindOf(u Unit, b Bushel) (unit.Kind, bool) { return "", false }
-
-// Value is a number as a person typed it, with the unit if they gave one.
-type Value struct {
-	Number  float64
-	Unit    Unit
-	HasUnit bool
+// ppm, % and 1. Where from names no substance it takes that of to; two different substances are an error,
+// also P and P2O5 (see Restate). Also errors: where a depth and a mass of soil would be needed (ppm and
+// lb/ac), or the crop (bu where the bushel is 0).
+func Between(from, to Unit, b Bushel) (Conversion, error) {
+	if from == to {
+		return Conversion{Factor: 1}, nil
+	}
+	f, t := dimensionOf(from, b), dimensionOf(to, b)
+	if f.of == (dimension{}).of {
+		f.of = t.of
+	}
+	if f != t {
+		return Conversion{}, cannot(from, to, f, t)
+	}
+	if c, ok := temperatures(from, to); ok {
+		return c, nil
+	}
+	return Conversion{Factor: sizeOf(from, b) / sizeOf(to, b)}, nil
 }
 
-// ParseValue reads "40lb/ac", "40 lb N/ac", "4.5", "$5.50/bu", "2 %".
-func ParseValue(text string) (Value, error) { return Value{}, nil }
+// temperatures are points on a scale where the unit is nothing but C or F; everywhere else a degree is a
+// difference.
+func temperatures(from, to Unit) (Conversion, bool) {
+	switch {
+	case from.text == "F" && to.text == "C":
+		return Conversion{Factor: 1 / 1.8, Offset: -32 / 1.8}, true
+	case from.text == "C" && to.text == "F":
+		return Conversion{Factor: 1.8, Offset: 32}, true
+	}
+	return Conversion{}, false
+}
 
-// In gives the value in a unit; a value without unit is already in it. See Between.
-func (v Value) In(to Unit, b Bushel) (float64, error) { return v.Number, nil }
+func cannot(from, to Unit, f, t dimension) error {
+	switch {
+	case f.base == t.base:
+		return fmt.Errorf("expected %s, found %s: the substances differ; %sgive the value in %s", to, from, aboutSubstances(f, t), to)
+	case isShare(from) && isPerArea(to), isPerArea(from) && isShare(to):
+		return fmt.Errorf("expected %s, found %s: one is a share of the soil and the other a mass on an area; it takes the depth of the sample and a mass of soil to get from one to the other", to, from)
+	case f.base[bushel] != t.base[bushel]:
+		return fmt.Errorf("expected %s, found %s: a bushel is a mass only where the crop is known", to, from)
+	}
+	return fmt.Errorf("expected %s or a unit that converts into it, found %s", to, from)
+}
+
+// dimensionOf multiplies out what the symbols measure.
+func dimensionOf(u Unit, b Bushel) dimension {
+	var d dimension
+	for _, f := range u.factors() {
+		s, _ := symbolOf(f.symbol)
+		switch {
+		case s.what == bushel && b > 0:
+			d.base[mass] += f.power
+		case s.what != nothing:
+			d.base[s.what] += s.power * f.power
+		}
+		if f.substance != "" {
+			d.of[substanceIndex(f.substance)] += f.power
+		}
+	}
+	return d
+}
+
+// sizeOf is the size of the unit in kg, m, mol of charge and degrees C.
+func sizeOf(u Unit, b Bushel) float64 {
+	size := 1.0
+	for _, f := range u.factors() {
+		s, _ := symbolOf(f.symbol)
+		if s.what == bushel && b > 0 {
+			s.factor = float64(b) * kilogramsPerPound
+		}
+		size *= math.Pow(s.factor, float64(f.power))
+	}
+	return size
+}
+
+// isShare says that nothing but a part of something is measured, whatever the substance.
+func isShare(u Unit) bool { return dimensionOf(u, 0).base == dimension{}.base && !u.IsPlain() }
+
+// isPerArea says that a mass lies on an area.
+func isPerArea(u Unit) bool {
+	want := dimension{}.base
+	want[mass], want[length] = 1, -2
+	return dimensionOf(u, 0).base == want
+}

@@ -4,6 +4,8 @@ package cite
 const (
 	MontanaVolatilization Key = "montana-urea-volatilization"
 	Engel2011             Key = "engel-2011"
+	AmmoniaTrials         Key = "culm-ammonia-trials"
+	Cantarella2018        Key = "cantarella-2018"
 	Black1987             Key = "black-1987"
 	Holcomb2011           Key = "holcomb-2011"
 	Perin2020             Key = "perin-2020"
@@ -50,12 +52,17 @@ const (
 	OntarioTrips2019      Key = "ontario-wheat-trips-2019"
 	Gregory1982           Key = "gregory-1982"
 	MissouriG1570         Key = "missouri-g1570"
+	Richardson1981        Key = "richardson-1981"
+	RichardsonWright1984  Key = "richardson-wright-1984"
+	MilwaukeeVerification Key = "nws-milwaukee-verification-2012"
 )
 
 func timingSources() []Source {
 	return []Source{
 		{MontanaVolatilization, "Montana State University, Ammonia volatilization from urea: results of 17 trials and what was learned.", "https://landresources.montana.edu/ureavolatilization/learned.html", Confirmed},
 		{Engel2011, "Engel, Jones and Wallander 2011, Ammonia volatilization from urea and mitigation by NBPT following surface application to cold soils, Soil Science Society of America Journal 75:2348-2357.", "doi:10.2136/sssaj2011.0229", Confirmed},
+		{AmmoniaTrials, "Coefficients fitted for this program to a part of the published field trials of ammonia loss from urea, with what they predict of the rest: docs/ammonia.md.", "docs/ammonia.md", Derived},
+		{Cantarella2018, "Cantarella, Otto, Soares and Silva 2018, Agronomic efficiency of NBPT as a urease inhibitor: a review, Journal of Advanced Research 13:19-27.", "PMC6077139", Confirmed},
 		{Black1987, "Black, Sherlock and Smith 1987, Effect of timing of simulated rainfall on ammonia volatilization from urea, Journal of Soil Science 38:679-687.", "doi:10.1111/j.1365-2389.1987.tb02165.x", Confirmed},
 		{Holcomb2011, "Holcomb 2011, MSc thesis, Oregon State University: irrigation after urea on wheat; 90 % less loss at 15 mm.", "Oregon State University thesis, 2011", Confirmed},
 		{Perin2020, "Perin, Santos, Lollato, Ruiz-Diaz and Kluitenberg 2020, Impacts of ammonia volatilization from broadcast urea on winter wheat production, Agronomy Journal.", "doi:10.1002/agj2.20371", Confirmed},
@@ -102,5 +109,8 @@ func timingSources() []Source {
 		{OntarioTrips2019, "Ontario field crop news, May 2019: Herbicides, fungicides, nitrogen and sulphur, prioritizing trips across winter wheat.", "https://fieldcropnews.com/2019/05/herbicides-fungicides-nitrogen-and-sulphur-prioritizing-trips-across-your-winter-wheat-fields-this-spring/", Confirmed},
 		{Gregory1982, "Gregory 1982, Soil cover prediction with various amounts and types of crop residue, Transactions of the ASAE 25:1333-1337; form and coefficients as used in public erosion code and residue tables.", "Trans. ASAE 25:1333", Quoted},
 		{MissouriG1570, "University of Missouri, Guide G1570, 1993: estimating residue with a line transect.", "MU Guide G1570", Confirmed},
+		{Richardson1981, "Richardson 1981, Stochastic simulation of daily precipitation, temperature, and solar radiation, Water Resources Research 17:182-190.", "doi:10.1029/WR017i001p00182", Quoted},
+		{RichardsonWright1984, "Richardson and Wright 1984, WGEN: a model for generating daily weather variables, USDA Agricultural Research Service, ARS-8.", "USDA-ARS ARS-8", Quoted},
+		{MilwaukeeVerification, "National Weather Service, Milwaukee/Sullivan, 2012: November verification report. Mean error of high and low by days ahead, November 2011.", "NWS Milwaukee/Sullivan, 16 November 2012", Confirmed},
 	}
 }

@@ -10,6 +10,7 @@ type Kind string
 // organic matter, it is KindShare. KindCoefficient is a bare number of any size, shown to three digits.
 const (
 	KindRate          Kind = "nutrient-rate"
+	KindLimeRate      Kind = "lime-rate" // a Rate shown in tons
 	KindYield         Kind = "yield"
 	KindWheatYield    Kind = "wheat-yield"
 	KindCanolaYield   Kind = "canola-yield"
@@ -156,6 +157,8 @@ func scales(k Kind) (both, bool) {
 	switch k {
 	case KindRate, KindProductRate:
 		return both{scale{symbol: "lb/ac", factor: 1 / poundPerAcre}, scale{symbol: "kg/ha", factor: 1}}, true
+	case KindLimeRate:
+		return both{scale{symbol: "ton/ac", factor: 1 / (2000 * poundPerAcre), decimals: 1}, scale{symbol: "t/ha", factor: 0.001, decimals: 1}}, true
 	case KindYield:
 		return both{scale{symbol: "lb/ac", factor: 1 / poundPerAcre}, scale{symbol: "t/ha", factor: 0.001, decimals: 2}}, true
 	case KindWheatYield:

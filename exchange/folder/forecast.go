@@ -1,13 +1,10 @@
 package folder
 
 import (
-	"bytes"
-	"math"
 	"time"
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
-	"culm/exchange/nws"
 	"culm/season"
 )
 
@@ -84,30 +81,4 @@ func forecastColumns() []column[forecastRow] {
 			func(r *row, v float64) { r.humidity, r.Has = v, r.Has|season.HasHumidity }),
 		text("by", func(r *row) *string { return &r.by }),
 	)
-}
-
-// readGrid reads forecast/<station>.json, a grid forecast of the US National Weather Service as it is fetched.
-// Its hours are gathered into days of the mean solar time of the station's meridian, to the hour: the file
-// does not say the zone, and a day's weather hardly moves with an hour.
-func readGrid(data []byte, station string, k *known, r *report) []made {
-	at, known := k.stations[station]
-	if !known {
-		r.wrong(0, "station", "there is no station with this id, so the forecast's days have no midnight", quoted(station), "the id of a station of season.yaml as the file's name")
-		return nil
-	}
-	zone := time.FixedZone("", int(math.Round(at.Lon/15))*3600)
-	f, problems, err := nws.Read(bytes.NewReader(data), station, zone)
-	for _, p := range problems {
-		r.add(p)
-	}
-	if err != nil {
-		r.wrong(0, "", "the forecast cannot be read: "+err.Error(), "", "the reply of the weather service for a grid square")
-		return nil
-	}
-	e, err := k.habits.entry(f, stamp{}, season.Where{File: r.file})
-	if err != nil {
-		r.wrong(0, "", "the forecast cannot be kept: "+err.Error(), "", "")
-		return nil
-	}
-	return []made{{entry: e}}
 }

@@ -287,11 +287,13 @@ func readerOf(name string) reader {
 	case strings.HasPrefix(base, "."):
 		return nil
 	case dir == weatherDir+"/" && path.Ext(base) == ".csv":
-		return weatherChapter().read
+		return readLog
+	case dir == weatherDir+"/" && path.Ext(base) == ".dly":
+		return readNetworkLog
 	case dir == forecastDir+"/" && path.Ext(base) == ".csv":
-		return forecastChapter().read
+		return readForecast
 	case dir == forecastDir+"/" && path.Ext(base) == ".json":
-		return readGrid
+		return readForecastJSON
 	default:
 		return nil
 	}
@@ -338,7 +340,7 @@ func (o *opened) strangers() *report {
 			continue
 		}
 		r.doubt(0, "", "the file is not part of a season folder and was not read", quoted(name),
-			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv, forecast/<station>.csv or forecast/<station>.json")
+			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv or .dly, forecast/<station>.csv or forecast/<station>.json")
 	}
 	return r
 }

@@ -50,7 +50,7 @@ func section(key string, at func(*settingsPage) *[]*yaml.Node) property[settings
 
 // readSettings reads season.yaml, and gives with its entries what the tables lean on.
 func readSettings(data []byte, r *report) ([]made, *known) {
-	k := &known{habits: habitsOf(&season.Settings{}), crops: map[string]season.Crop{}, stations: map[string]season.Position{}}
+	k := &known{habits: habitsOf(&season.Settings{}), crops: map[string]season.Crop{}, stations: map[string]*season.Station{}}
 	root := parseYAML(data, r)
 	if root == nil {
 		return nil, k
@@ -68,7 +68,7 @@ func readSettings(data []byte, r *report) ([]made, *known) {
 		entries = append(entries, p.made(k, r)...)
 	}
 	for _, s := range readItems(page.stations, stationKeys(), "station", r) {
-		k.stations[s.body.ID] = s.body.At
+		k.stations[s.body.ID] = s.body
 		entries = append(entries, s.made(k, r)...)
 	}
 	for _, f := range readItems(page.fields, fieldKeys(), "field", r) {

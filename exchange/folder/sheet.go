@@ -31,8 +31,8 @@ type known struct {
 	habits habits
 	// crops are the crops of the fields: a bushel is a mass only once the crop is known.
 	crops map[string]season.Crop
-	// stations are where the weather stations are.
-	stations map[string]season.Position
+	// stations are the weather stations, by id.
+	stations map[string]*season.Station
 }
 
 // sheet says how rows become entries. Rows of one id, or else of one key, make one entry.
@@ -55,6 +55,10 @@ type rowsAt struct {
 
 func (a *rowsAt) wrong(part int, field, message, found, expected string) {
 	a.report.wrong(int(a.lines[part]), field, message, found, expected)
+}
+
+func (a *rowsAt) doubt(part int, field, message, found, expected string) {
+	a.report.doubt(int(a.lines[part]), field, message, found, expected)
 }
 
 // where names the place of a row, as the origin of a fact gives it.

@@ -4,8 +4,6 @@ import (
 	"strings"
 	"testing"
 	"time"
-
-	"pgregory.net/rapid"
 )
 
 // Intervals from recorded replies of the service, and the other writings its own description allows.
@@ -52,28 +50,4 @@ func TestParseIntervalRefuses(t *testing.T) {
 	if _, err := parseInterval(strings.Repeat("é", 1000), time.Time{}); err == nil || len(err.Error()) > 250 {
 		t.Errorf("a hostile text fills the message: %v", err)
 	}
-}
-
-// However an interval lies across the hours, no rain is lost or doubled, and temperature stays what it is.
-func TestHoursKeepTheAmount(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		start := time.Date(2027, 2, 10, 0, 0, 0, 0, time.UTC).Add(time.Duration(rapid.IntRange(0, 90000).Draw(t, "start")) * time.Second)
-		length := time.Duration(rapid.IntRange(1, 300000).Draw(t, "length")) * time.Second
-		rain, warmth := hours{}, hours{}
-		rain.add(interval{start, start.Add(length)}, 12.7, true)
-		warmth.add(interval{start, start.Add(length)}, -3, false)
-		sum, seconds := 0.0, 0.0
-		for _, one := range rain {
-			sum += one.sum
-			seconds += one.seconds
-		}
-		if d := sum - 12.7; d > 1e-9 || d < -1e-9 || seconds != length.Seconds() {
-			t.Fatalf("12.7 mm over %v became %v over %v s", length, sum, seconds)
-		}
-		for _, one := range warmth {
-			if d := one.mean() + 3; d > 1e-9 || d < -1e-9 {
-				t.Fatalf("-3 C became %v", one.mean())
-			}
-		}
-	})
 }

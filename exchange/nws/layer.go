@@ -4,11 +4,11 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 	"strings"
 	"time"
 
+	"culm/exchange/hourly"
 	"culm/season"
 )
 
@@ -68,15 +68,6 @@ func share(name string) kind {
 	return kind{name: name, low: 0, top: 1, units: map[string]linear{"percent": {0.01, 0}, "%": {0.01, 0}, "1": {1, 0}}}
 }
 
-// hour is one hour of a layer: the time-weighted sum of the values in it, and how much of it is covered.
-type hour struct {
-	sum     float64 // value times seconds, or for what adds up the amount itself
-	seconds float64
-}
-
-// hours is a layer expanded by the hour, by the Unix time of the hour divided by 3600.
-type hours map[int64]hour
-
 // reader gathers what is wrong while layers are read.
 type reader struct {
 	issued   time.Time
@@ -88,8 +79,8 @@ func (r *reader) doubt(field, message, found, expected string) {
 }
 
 // layer expands a layer by the hour. What cannot be read is left out and reported with its index.
-func (r *reader) layer(k kind, raw json.RawMessage) hours {
-	expanded := hours{}
+func (r *reader) layer(k kind, raw json.RawMessage) hourly.Hours {
+	expanded := hourly.Hours{}
 	if len(raw) == 0 || string(raw) == "null" {
 		return expanded
 	}
@@ -127,7 +118,7 @@ func (r *reader) layer(k kind, raw json.RawMessage) hours {
 				continue
 			}
 		}
-		expanded.add(iv, value, k.adds)
+		expanded.Add(iv.start, iv.end, value, k.adds)
 		last = iv.end
 	}
 	return expanded
@@ -177,48 +168,10 @@ func (r *reader) value(at string, k kind, toBase linear, raw json.RawMessage) (f
 	return base, true
 }
 
-// add puts a value into the hours its interval covers: in equal parts by time if it adds up, otherwise whole.
-func (h hours) add(iv interval, value float64, adds bool) {
-	total := iv.end.Sub(iv.start).Seconds()
-	for at := iv.start.Truncate(time.Hour); at.Before(iv.end); at = at.Add(time.Hour) {
-		from, to := latest(at, iv.start), earliest(at.Add(time.Hour), iv.end)
-		seconds := to.Sub(from).Seconds()
-		key := at.Unix() / 3600
-		one := h[key]
-		one.seconds += seconds
-		if adds {
-			one.sum += value * seconds / total
-		} else {
-			one.sum += value * seconds
-		}
-		h[key] = one
-	}
-}
-
-// covered says that an hour is known from its first second to its last.
-func (o hour) covered() bool { return math.Abs(o.seconds-3600) < 1 }
-
-// mean is the value that held in an hour.
-func (o hour) mean() float64 { return o.sum / o.seconds }
-
 // bareUnit takes the prefix off: wmoUnit:degC, unit:degC, nwsUnit:s.
 func bareUnit(uom, unitCode string) string {
 	if uom == "" {
 		uom = unitCode
 	}
 	return uom[strings.LastIndexByte(uom, ':')+1:]
-}
-
-func latest(a, b time.Time) time.Time {
-	if a.After(b) {
-		return a
-	}
-	return b
-}
-
-func earliest(a, b time.Time) time.Time {
-	if a.Before(b) {
-		return a
-	}
-	return b
 }

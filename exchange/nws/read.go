@@ -14,30 +14,19 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"slices"
 	"strings"
 	"time"
 
-	"culm/agronomy/calendar"
-	"culm/agronomy/unit"
+	"culm/exchange/hourly"
 	"culm/season"
 )
 
 // mostBytes bounds a forecast; a real one has a quarter of a megabyte.
 const mostBytes = 16 << 20
 
-// Daylight hours of a winter day, in which a sprayer works: wind and humidity are their means.
-const (
-	daylightFrom = 8
-	daylightTo   = 18
-)
-
 // Read reads a gridpoint forecast for a station, in days of a time zone.
 //
-// Of each day it takes the lowest and highest hourly temperature, the rain, the snow that falls (as
-// WeatherDay.Snow, present only when some falls, since old snow may lie where none does), the highest chance
-// of rain in any of its intervals (0 also when none was given), and the means of wind and humidity from 8 to
-// 18 o'clock. A temperature that is said to hold for more than half a day tells no low and high and is left
+// The hours become days as hourly.Series.Days makes them. A temperature that is said to hold for more than half a day tells no low and high and is left
 // out.
 //
 // What cannot be read is left out and reported, with the layer and the index of the value. An error means
@@ -110,113 +99,15 @@ func by(properties map[string]json.RawMessage) string {
 	return fmt.Sprintf("National Weather Service, grid %s %s,%s", text("gridId"), text("gridX"), text("gridY"))
 }
 
-// layers are those that a day is made of, by the hour.
-type layers struct {
-	temperature, rain, snow, chance, wind, humidity hours
-}
-
+// days expands the layers that a day is made of and gathers them.
 func (r *reader) days(properties map[string]json.RawMessage, loc *time.Location) []season.ForecastDay {
-	read := func(k kind) hours { return r.layer(k, properties[k.name]) }
-	l := layers{
-		temperature: read(temperature("temperature")),
-		rain:        read(depth("quantitativePrecipitation")),
-		snow:        read(depth("snowfallAmount")),
-		chance:      read(share("probabilityOfPrecipitation")),
-		wind:        read(speed("windSpeed")),
-		humidity:    read(share("relativeHumidity")),
-	}
-	first, last, some := l.span()
-	if !some {
-		return nil
-	}
-	var days []season.ForecastDay
-	for day := calendar.FromTime(first.In(loc)); !day.After(calendar.FromTime(last.In(loc))); day = day.Add(1) {
-		days = append(days, l.day(day, loc))
-	}
-	empty := func(d season.ForecastDay) bool { return d.Has == 0 }
-	for len(days) > 0 && empty(days[0]) {
-		days = days[1:]
-	}
-	for len(days) > 0 && empty(days[len(days)-1]) {
-		days = days[:len(days)-1]
-	}
-	return days
+	read := func(k kind) hourly.Hours { return r.layer(k, properties[k.name]) }
+	return hourly.Series{
+		Temperature: read(temperature("temperature")),
+		Rain:        read(depth("quantitativePrecipitation")),
+		Snow:        read(depth("snowfallAmount")),
+		Chance:      read(share("probabilityOfPrecipitation")),
+		Wind:        read(speed("windSpeed")),
+		Humidity:    read(share("relativeHumidity")),
+	}.Days(loc)
 }
-
-// span is the first and the last hour of any layer.
-func (l layers) span() (first, last time.Time, some bool) {
-	var keys []int64
-	for _, layer := range []hours{l.temperature, l.rain, l.snow, l.wind, l.humidity} {
-		for key := range layer {
-			keys = append(keys, key)
-		}
-	}
-	if len(keys) == 0 {
-		return first, last, false
-	}
-	return time.Unix(3600*slices.Min(keys), 0), time.Unix(3600*slices.Max(keys), 0), true
-}
-
-// day gathers the hours of one local day, 23 to 25 of them.
-func (l layers) day(day calendar.Day, loc *time.Location) season.ForecastDay {
-	whole, daylight := hoursOf(day, 0, 24, loc), hoursOf(day, daylightFrom, daylightTo, loc)
-	d := season.ForecastDay{WeatherDay: season.WeatherDay{Day: day}}
-	if t, ok := l.temperature.over(whole); ok {
-		d.Low, d.High = unit.Temperature(t.low), unit.Temperature(t.high)
-		d.Has |= season.HasTemperature
-	}
-	if t, ok := l.rain.over(whole); ok {
-		d.Rain = unit.Water(t.sum)
-		d.Has |= season.HasRain
-	}
-	if t, ok := l.snow.over(whole); ok && t.sum > 0 {
-		d.Snow = unit.Water(t.sum)
-		d.Has |= season.HasSnow
-	}
-	if t, ok := l.wind.over(daylight); ok {
-		d.Wind = unit.Speed(t.mean)
-		d.Has |= season.HasWind
-	}
-	if t, ok := l.humidity.over(daylight); ok {
-		d.Humidity = unit.Fraction(t.mean)
-		d.Has |= season.HasHumidity
-	}
-	for _, key := range whole {
-		if one := l.chance[key]; one.seconds > 0 {
-			d.RainChance = max(d.RainChance, unit.Fraction(one.mean()))
-		}
-	}
-	return d
-}
-
-// hoursOf lists the hours of a local day from one o'clock to another.
-func hoursOf(day calendar.Day, from, to int, loc *time.Location) []int64 {
-	y, m, d := day.Time().Date()
-	end := time.Date(y, m, d, to, 0, 0, 0, loc)
-	var keys []int64
-	for at := time.Date(y, m, d, from, 0, 0, 0, loc); at.Before(end); at = at.Add(time.Hour) {
-		keys = append(keys, at.Unix()/3600)
-	}
-	return keys
-}
-
-// over are the figures of some hours of a layer; false unless every one of them is covered.
-func (h hours) over(keys []int64) (t totals, known bool) {
-	for i, key := range keys {
-		one := h[key]
-		if !one.covered() {
-			return totals{}, false
-		}
-		v := one.mean()
-		if i == 0 {
-			t.low, t.high = v, v
-		}
-		t.low, t.high = min(t.low, v), max(t.high, v)
-		t.sum += one.sum
-		t.mean += v / float64(len(keys))
-	}
-	return t, len(keys) > 0
-}
-
-// totals are the figures of a run of hours. The sum is that of what adds up.
-type totals struct{ low, high, mean, sum float64 }

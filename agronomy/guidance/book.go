@@ -140,12 +140,33 @@ type Rule struct {
 	Claims   []Claim
 	Examples []Example
 
-	// own is known where an advisor's numbers stand in place of the book's.
-	own working.Origin
-	// order is that in which steps are worked out.
-	order []int
-	// words are all words that the rule knows, so that a word is a number inside.
+	// Standing of the form itself; its Status may be empty, where the numbers speak for it.
+	Form Standing
+
+	// own is known where an advisor's numbers stand in place of some of the book's.
+	own     working.Origin
+	written written // the answer
+	compiled
+}
+
+// compiled is what Rule.compile makes of a rule's expressions.
+type compiled struct {
 	words *formula.Words
+	// tables are those of Tables as formulas call them.
+	tables map[string]*formula.Table
+	// steps and defaults are the orders in which those are worked out; early are the conditions of silence
+	// that need no step.
+	steps, defaults []int
+	early           []bool
+	// needed inputs are those that the answer itself rests on.
+	needed []bool
+}
+
+// written is an expression as it stands in the file.
+type written struct {
+	is    *formula.Expression
+	line  int
+	field string
 }
 
 // ID names the rule everywhere: "minnesota/nitrogen".
@@ -185,6 +206,7 @@ type Input struct {
 	// Label is the name in words, Symbol the letter a page may use for it; empty for none.
 	Label  string
 	Symbol string
+	short  string // the label inside a formula
 	Sort   Sort
 	Unit   quantity.Unit
 	// Low and High are the range the book was made for. Outside it the rule is silent.
@@ -211,15 +233,20 @@ type Usual struct {
 
 // Default stands in where an input is missing.
 type Default struct {
-	Is *formula.Formula
+	// Is is set where the default follows from other inputs; otherwise Value or Word is the default.
+	Is    *formula.Formula
+	Value float64
 	// Low and High are the span the publication gives; both zero where it gives one number.
 	Low, High float64
-	Word      string // of a word input
+	Word      string
 	// Published says that the publication itself gives the number and no field is expected to have its own;
 	// it shows as the book's and not as assumed.
 	Published bool
 	Why       string
 	Standing
+	written written
+	number  float64 // of the word
+	rests   []int   // inputs that Is rests on
 }
 
 // Standing is where a number comes from and how far it was confirmed there.
@@ -250,6 +277,7 @@ type Conversion struct {
 	// Unless is the condition under which the source says not to convert; nil for none.
 	Unless *formula.Formula
 	Standing
+	written written
 }
 
 // Constant is a published number.
@@ -321,7 +349,7 @@ type Classes struct {
 	Of   []Class
 	Standing
 	Line int
-	slot int // of By; -1 for the answer
+	slot int // of By among all slots; -1 for the answer
 }
 
 // Class is one word; the last has no Below.
@@ -338,6 +366,8 @@ type Step struct {
 	Is    *formula.Formula
 	Unit  quantity.Unit
 	Line  int
+
+	written written
 }
 
 // Term is one part of a sum.
@@ -346,6 +376,8 @@ type Term struct {
 	For   What
 	Label string
 	Line  int
+
+	written written
 }
 
 // Bound is a floor or a cap in the unit of the answer.
@@ -366,6 +398,8 @@ type Remark struct {
 	When *formula.Formula
 	Say  string
 	Line int
+
+	written written
 }
 
 // Claim is what a book says of itself: when an input rises, the answer never rises or never falls.

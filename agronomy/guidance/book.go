@@ -72,22 +72,26 @@ type Answer string
 // What rules answer. A nutrient is its rate to apply, as N, P2O5, K2O, S, Cl or the element, whatever the unit
 // of the rule says.
 const (
-	Nitrogen   Answer = "nitrogen"
-	Phosphate  Answer = "phosphate"
-	Potash     Answer = "potash"
-	Sulfur     Answer = "sulfur"
-	Chloride   Answer = "chloride"
-	Zinc       Answer = "zinc"
-	Copper     Answer = "copper"
-	Boron      Answer = "boron"
-	Iron       Answer = "iron"
-	Manganese  Answer = "manganese"
-	Lime       Answer = "lime"        // pure lime, or of the score the rule names
-	LimeEffect Answer = "lime-effect" // the effective share of a lime
-	Removal    Answer = "removal"     // nutrient that leaves with the harvest
-	Uptake     Answer = "uptake"      // nutrient the standing crop takes up
-	Forage     Answer = "forage"      // nitrogen for what cattle eat
-	Index      Answer = "index"       // a number that is judged, not applied
+	Nitrogen    Answer = "nitrogen"
+	Phosphate   Answer = "phosphate"
+	Potash      Answer = "potash"
+	Sulfur      Answer = "sulfur"
+	Chloride    Answer = "chloride"
+	Zinc        Answer = "zinc"
+	Copper      Answer = "copper"
+	Boron       Answer = "boron"
+	Iron        Answer = "iron"
+	Manganese   Answer = "manganese"
+	Lime        Answer = "lime"        // pure lime, or of the score the rule names
+	LimeEffect  Answer = "lime-effect" // the effective share of a lime
+	LimeTarget  Answer = "lime-target" // the pH to lime to
+	DepthOfLime Answer = "lime-depth"  // the depth that lime acts in
+	LimeMost    Answer = "lime-most"   // the most lime to be spread at once
+	BuildUp     Answer = "build-up"    // nutrient to raise a soil test
+	Removal     Answer = "removal"     // nutrient that leaves with the harvest
+	Uptake      Answer = "uptake"      // nutrient the standing crop takes up
+	Forage      Answer = "forage"      // nitrogen for what cattle eat
+	Index       Answer = "index"       // a number that is judged, not applied
 )
 
 // The families of nitrogen rules, as people read them.
@@ -154,10 +158,10 @@ type compiled struct {
 	words *formula.Words
 	// tables are those of Tables as formulas call them.
 	tables map[string]*formula.Table
-	// steps and defaults are the orders in which those are worked out; early are the conditions of silence
-	// that need no step.
+	// steps and defaults are the orders in which those are worked out. Each condition of silence speaks after
+	// so many steps in that order, as soon as it can.
 	steps, defaults []int
-	early           []bool
+	after           []int
 	// needed inputs are those that the answer itself rests on.
 	needed []bool
 }

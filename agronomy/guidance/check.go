@@ -224,6 +224,11 @@ func allUnread(cells []float64) bool {
 
 // hasNoStatus says that neither the form nor any of its numbers has a status.
 func (r *Rule) hasNoStatus() bool {
+	for _, in := range r.Inputs {
+		if in.Default != nil && in.Default.Status != "" {
+			return false
+		}
+	}
 	return r.Form.Status == "" && len(r.Constants) == 0 && len(r.Tables) == 0
 }
 

@@ -28,7 +28,7 @@ func (r *reader) compile(rule *Rule) {
 	c.defaults()
 	c.steps()
 	c.sum()
-	rule.early = c.remarks(rule.Silent)
+	rule.after = c.remarks(rule.Silent)
 	c.remarks(rule.Remarks)
 	c.classes()
 	c.unused()
@@ -128,7 +128,7 @@ func (c *compiler) defaults() {
 			c.fail(in.Default.written.line, in.Default.written.field, "uses a step; a default is put in before any step")
 		}
 	}
-	rule.compiled.defaults = c.inOrder("defaults", names, needs, func(i int) int { return rule.Inputs[i].Line })
+	rule.compiled.defaults = c.inOrder("defaults", names, needs, nil, func(i int) int { return rule.Inputs[i].Line })
 	for i := range rule.Inputs {
 		if d := rule.Inputs[i].Default; d != nil {
 			if d.Word != "" {
@@ -178,8 +178,15 @@ func (c *compiler) steps() {
 			needs[i] = s.written.is.Names()
 		}
 	}
-	rule.compiled.steps = c.inOrder("steps", names, needs, func(i int) int { return rule.Steps[i].Line })
-	first := len(rule.Inputs) + len(rule.Constants)
+	// What conditions of silence rest on comes first, so that they speak before a step can fail.
+	var first []string
+	for _, s := range rule.Silent {
+		if s.written.is != nil {
+			first = append(first, s.written.is.Names()...)
+		}
+	}
+	rule.compiled.steps = c.inOrder("steps", names, needs, first, func(i int) int { return rule.Steps[i].Line })
+	slot := len(rule.Inputs) + len(rule.Constants)
 	for _, i := range rule.compiled.steps {
 		s := &rule.Steps[i]
 		c.need(s.written)
@@ -192,13 +199,13 @@ func (c *compiler) steps() {
 			continue
 		}
 		s.Unit = v.Unit
-		c.env.Names[s.Key] = formula.Name{Value: v, Label: s.Label, Slot: first + i}
+		c.env.Names[s.Key] = formula.Name{Value: v, Label: s.Label, Slot: slot + i}
 	}
 }
 
 // inOrder sorts things so that each comes after what it needs. Those in a circle are left out, and the circle
-// is named.
-func (c *compiler) inOrder(what string, names []string, needs [][]string, line func(int) int) []int {
+// is named. Those named under first, and what they need, come before the others.
+func (c *compiler) inOrder(what string, names []string, needs [][]string, first []string, line func(int) int) []int {
 	const (
 		untouched = iota
 		under
@@ -236,6 +243,11 @@ func (c *compiler) inOrder(what string, names []string, needs [][]string, line f
 		}
 		return sound
 	}
+	for _, n := range first {
+		if i := slices.Index(names, n); i >= 0 {
+			visit(i)
+		}
+	}
 	for i := range names {
 		visit(i)
 	}
@@ -257,13 +269,24 @@ func (c *compiler) sum() {
 	c.rule.Answer = c.check(c.rule.written, want)
 }
 
-// remarks compiles conditions and says which of them need no step.
-func (c *compiler) remarks(all []Remark) (early []bool) {
+// remarks compiles conditions and says after how many steps each can be asked.
+func (c *compiler) remarks(all []Remark) (after []int) {
 	for i := range all {
 		all[i].When = c.check(all[i].written, &formula.Value{Kind: formula.YesNo})
-		early = append(early, !c.usesStep(all[i].written))
+		after = append(after, c.stepsBefore(all[i].written))
 	}
-	return early
+	return after
+}
+
+// stepsBefore is how many steps, in order, must be worked out before an expression can be.
+func (c *compiler) stepsBefore(w written) int {
+	n := 0
+	for k, i := range c.rule.compiled.steps {
+		if w.is != nil && slices.Contains(w.is.Names(), c.rule.Steps[i].Key) {
+			n = k + 1
+		}
+	}
+	return n
 }
 
 // classes finds what each is judged by.

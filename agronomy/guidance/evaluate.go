@@ -111,19 +111,19 @@ func (r *Rule) exact(s *Slots) (value float64, why Silence) {
 	if why = r.fill(s); why.kind != answered {
 		return 0, why
 	}
-	if why = r.speak(s, true); why.kind != answered {
+	if why = r.speak(s, 0); why.kind != answered {
 		return 0, why
 	}
 	first := len(r.Inputs) + len(r.Constants)
-	for _, i := range r.compiled.steps {
+	for n, i := range r.compiled.steps {
 		v, silent := r.Steps[i].value(s.all)
 		if silent.Why != formula.Answered {
 			return 0, Silence{kind: inStep, index: i, part: silent}
 		}
 		s.all[first+i] = formula.Slot{Number: v, Given: true}
-	}
-	if why = r.speak(s, false); why.kind != answered {
-		return 0, why
+		if why = r.speak(s, n+1); why.kind != answered {
+			return 0, why
+		}
 	}
 	if r.Answer != nil {
 		v, silent := r.Answer.Number(s.all)
@@ -218,10 +218,10 @@ func (in *Input) refuses(v formula.Slot) silenceKind {
 	return answered
 }
 
-// speak asks the book's own conditions of silence, those that need no step or the others.
-func (r *Rule) speak(s *Slots, early bool) Silence {
+// speak asks the book's own conditions of silence that can speak after so many steps.
+func (r *Rule) speak(s *Slots, after int) Silence {
 	for i := range r.Silent {
-		if r.early[i] != early {
+		if r.after[i] != after {
 			continue
 		}
 		if yes, silent := r.Silent[i].When.YesNo(s.all); yes && silent.Why == formula.Answered {

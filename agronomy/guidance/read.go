@@ -148,7 +148,7 @@ func families() []string {
 
 func answerWords() []string {
 	var all []string
-	for _, a := range []Answer{Nitrogen, Phosphate, Potash, Sulfur, Chloride, Zinc, Copper, Boron, Iron, Manganese, Lime, LimeEffect, Removal, Uptake, Forage, Index} {
+	for _, a := range []Answer{Nitrogen, Phosphate, Potash, Sulfur, Chloride, Zinc, Copper, Boron, Iron, Manganese, Lime, LimeEffect, LimeTarget, DepthOfLime, LimeMost, BuildUp, Removal, Uptake, Forage, Index} {
 		all = append(all, string(a))
 	}
 	return all

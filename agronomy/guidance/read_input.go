@@ -10,6 +10,7 @@ import (
 
 	"culm/agronomy/guidance/formula"
 	"culm/agronomy/unit"
+	"culm/season"
 )
 
 func (b *bookReader) inputs(m mapping, r *Rule) {
@@ -17,14 +18,14 @@ func (b *bookReader) inputs(m mapping, r *Rule) {
 	for _, k := range all.keys {
 		n := all.values[k.Value]
 		if n.Kind == yaml.MappingNode {
-			r.Inputs = append(r.Inputs, b.input(k.Value, n, all.path))
+			r.Inputs = append(r.Inputs, b.input(k.Value, n, all.path, r))
 			continue
 		}
 		all.fail(k.Value, "found %s, expected keys with values: unit and range, or words", found(n))
 	}
 }
 
-func (b *bookReader) input(name string, n *yaml.Node, path string) Input {
+func (b *bookReader) input(name string, n *yaml.Node, path string, r *Rule) Input {
 	m := b.mapping(n, join(path, name), "unit", "words", "yesNo", "range", "usual", "label", "symbol", "asked", "optional",
 		"default", "depth", "soil", "methods", "converts")
 	in := Input{Name: What(name), Label: m.text("label"), Symbol: m.text("symbol"), Asked: m.yes("asked"), Optional: m.yes("optional"), Line: n.Line}
@@ -35,17 +36,14 @@ func (b *bookReader) input(name string, n *yaml.Node, path string) Input {
 		m.fail("asked", "a notebook can hold %s, so it need not be asked by hand", name)
 	}
 	b.sort(m, &in)
-	b.soil(m, &in)
-	in.Default = b.defaultOf(m, &in)
+	b.soil(m, &in, r)
+	in.Default = b.defaultOf(m, &in, r)
 	if in.short = in.Label; in.Label == "" {
 		in.short = shortLabel(in.Name)
 		in.Label = inputLabel(in.Name) + in.Soil.where()
 	}
 	if in.Optional && (in.Default != nil || in.Sort != Number) {
 		m.fail("optional", "is for numbers that count 0 where missing; it does not go with a default or with words")
-	}
-	if in.Optional && in.Low > 0 {
-		m.fail("optional", "counts 0 where missing, and the range begins above 0")
 	}
 	return in
 }
@@ -103,7 +101,7 @@ func (b *bookReader) usual(m mapping, in *Input) {
 }
 
 // soil reads how the input is counted in the soil.
-func (b *bookReader) soil(m mapping, in *Input) {
+func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
 	analyte, tested := analyteOf(in.Name)
 	if !tested || in.Sort != Number {
 		for _, key := range []string{"depth", "soil", "methods", "converts"} {
@@ -123,22 +121,46 @@ func (b *bookReader) soil(m mapping, in *Input) {
 		}
 		s.Methods = append(s.Methods, method)
 	}
-	if len(s.Methods) == 0 && analyte.NeedsMethod() && in.Name != OrganicMatter && in.Name != CEC {
+	if len(s.Methods) == 0 {
+		s.Methods = usualMethods(analyte)
+	}
+	if len(s.Methods) == 0 && byExtractant(analyte) {
 		m.fail("methods", "must name the laboratory methods the rule is for: numbers by different methods differ; known are %s", strings.Join(analyte.Methods(), ", "))
 	}
 	for _, n := range m.list("converts", maxParts) {
 		c := b.mapping(n, join(m.path, "converts"), "from", "factor", "unless", "status", "source", "where", "note")
-		conv := Conversion{From: c.oneOf("from", analyte.Methods()...), Factor: c.neededNumber("factor"), Standing: b.standing(c, Standing{}, true)}
+		conv := Conversion{From: c.oneOf("from", analyte.Methods()...), Factor: c.neededNumber("factor"), Standing: b.standing(c, Standing{Source: r.Source, Where: r.Where}, true)}
 		if c.has("factor") && !(conv.Factor > 0) {
 			c.fail("factor", "must be above 0")
-		}
-		if conv.Source == "" {
-			c.fail("source", "must name the publication of the conversion")
 		}
 		if c.has("unless") {
 			conv.written = b.expression(c, "unless")
 		}
 		s.Converts = append(s.Converts, conv)
+	}
+}
+
+// usualMethods are those that a number is by where nothing else is said.
+func usualMethods(a season.Analyte) []string {
+	switch a {
+	case season.PH:
+		return []string{season.WaterOneToOne}
+	case season.Aluminium:
+		return []string{"kcl"}
+	case season.Acidity:
+		return []string{season.MehlichBuffer}
+	default:
+		return nil
+	}
+}
+
+// byExtractant says that a rule must name the methods it is for.
+func byExtractant(a season.Analyte) bool {
+	switch a {
+	case season.Phosphorus, season.Potassium, season.BufferPH, season.Zinc, season.Copper, season.Boron, season.Iron, season.Manganese:
+		return true
+	default:
+		return false
 	}
 }
 
@@ -194,7 +216,7 @@ func (b *bookReader) mass(m mapping, in *Input, s *Soil) {
 	s.PerAcreInch = unit.PoundsPerMillion(v)
 }
 
-func (b *bookReader) defaultOf(m mapping, in *Input) *Default {
+func (b *bookReader) defaultOf(m mapping, in *Input, r *Rule) *Default {
 	if !m.has("default") {
 		return nil
 	}
@@ -222,7 +244,7 @@ func (b *bookReader) defaultOf(m mapping, in *Input) *Default {
 	default:
 		d.written = b.expression(inner, "is")
 	}
-	d.Standing = b.standing(inner, Standing{}, in.Sort == Number && (d.Value != 0 || d.Published))
+	d.Standing = b.standing(inner, Standing{Source: r.Source, Where: r.Where}, in.Sort == Number && (d.Value != 0 || d.Published))
 	d.Low, d.High = b.span(inner, d.Value)
 	return d
 }

@@ -41,6 +41,7 @@ type commands struct {
 	Replay  replayCommand  `cmd:"" help:"Compute a frozen plan again and say whether every number is identical."`
 	Review  reviewCommand  `cmd:"" help:"Set what was spread and harvested against the frozen plans."`
 	Spots   spotsCommand   `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
+	Weather weatherCommand `cmd:"" help:"Fetch forecasts."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 

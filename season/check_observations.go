@@ -139,26 +139,14 @@ func (c *checker) soil(e Entry, s *Soil) {
 
 // result looks at one number of a soil test.
 func (c *checker) result(e Entry, s *Soil, r Result) {
-	low, high := 0.0, 1e5
-	switch r.Analyte {
-	case PH:
-		low, high = 2.5, 11
-	case BufferPH:
-		low, high = 3, 8.5
-	case OrganicMatter, Carbonate:
-		high = 1
-	case CEC, Acidity:
-		high = 300
-	case SolubleSalts:
-		high = 200
-	}
+	low, high := Believed(r.Analyte)
 	name := string(r.Analyte)
 	switch method := MethodName(r.Method); {
 	case !(r.Value >= low && r.Value <= high):
 		c.say(e, wrong(name, "a result of soil sample "+s.Sample+" cannot be", strings.TrimSpace(fmt.Sprintf("%g %s", r.Value, r.Analyte.Unit())), fmt.Sprintf("%g to %g", low, high)))
 	case r.Analyte == OrganicMatter && r.Value > oddOrganicness:
 		c.say(e, doubt(name, "soil sample "+s.Sample+" has as much organic matter as peat", percent(r.Value), "below 20 % on a field of wheat or canola"))
-	case method != "" && r.Analyte.Known() && !slices.Contains(r.Analyte.Methods(), method):
+	case method != "" && method != UnknownMethod && r.Analyte.Known() && !slices.Contains(r.Analyte.Methods(), method):
 		c.say(e, doubt(name, "the method of a result of soil sample "+s.Sample+" is not known here, so no rule is known to hold for it", `"`+r.Method+`"`, strings.Join(r.Analyte.Methods(), ", ")+", or any other if the name is right"))
 	}
 }

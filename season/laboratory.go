@@ -111,6 +111,29 @@ func (a Analyte) Unit() string {
 	}
 }
 
+// Believed gives the bounds within which a result is believed, in the analyte's own unit; common practice, no
+// source.
+func Believed(a Analyte) (low, high float64) {
+	switch a {
+	case PH:
+		return 2.5, 11
+	case BufferPH:
+		return 3, 8.5
+	case OrganicMatter, Carbonate:
+		return 0, 1
+	case CEC, Acidity:
+		return 0, 300
+	case SolubleSalts:
+		return 0, 200
+	default:
+		return 0, 1e5
+	}
+}
+
+// UnknownMethod says that nobody can find out how a result was measured, where an empty Method would say that
+// it was measured in the usual way: of pH and aluminium.
+const UnknownMethod = "unknown"
+
 // The names of methods that formulas and rulebooks ask for. Mehlich3 alone says that nobody told how the
 // phosphorus in the extract was measured; plasma (ICP) finds more than color does, because it also counts what
 // is bound in organic matter.

@@ -135,7 +135,7 @@ func CriticalLevel(crop season.Crop, a season.Analyte, method string, bottom uni
 		}
 	}
 	switch {
-	case len(known) > 0 && Method(method) == "":
+	case len(known) > 0 && (Method(method) == "" || Method(method) == season.UnknownMethod):
 		return Critical{}, "the laboratory's method is not known, and the critical level holds for " + strings.Join(known, " and ") + " only"
 	case len(known) > 0:
 		return Critical{}, fmt.Sprintf("measured by %s, and the critical level holds for %s only", Method(method), strings.Join(known, " and "))

@@ -1,0 +1,165 @@
+package lab
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// outcome is what a cell of results says.
+type outcome int
+
+const (
+	isNumber outcome = iota
+	isEmpty          // nothing was measured
+	isBelow          // under the limit that stands in the cell
+	isOver           // over the limit that stands in the cell
+	isNotDetected
+	isUnreadable
+)
+
+// saying is a cell of results, taken apart.
+type saying struct {
+	outcome outcome
+	value   float64
+	unit    string // that stands in the cell, behind the number
+	why     string // it cannot be read
+}
+
+// everybodysWords for a test that was not made.
+func everybodysWords() []string {
+	return []string{"", "-", "--", "---", "–", "—", "n/a", "not tested", "not measured", "not analyzed", "not analysed"}
+}
+
+// readResult takes a cell of results apart. decimal is "." or ","; empty means that it is not known, and a
+// number that would differ by it is unreadable.
+func readResult(text, decimal string, notDetected, notMeasured []string) saying {
+	text = strings.TrimSpace(strings.ReplaceAll(text, "\u00a0", " "))
+	word := tidy(text)
+	has := func(list []string) bool {
+		return slices.ContainsFunc(list, func(w string) bool { return tidy(w) == word })
+	}
+	switch {
+	case has(notDetected):
+		return saying{outcome: isNotDetected}
+	case has(everybodysWords()) || has(notMeasured):
+		return saying{outcome: isEmpty}
+	}
+	what, rest := isNumber, text
+	for _, sign := range []struct {
+		text    string
+		outcome outcome
+	}{{"<=", isBelow}, {"<", isBelow}, {"≤", isBelow}, {">=", isOver}, {">", isOver}, {"≥", isOver}} {
+		if after, ok := strings.CutPrefix(text, sign.text); ok {
+			what, rest = sign.outcome, strings.TrimSpace(after)
+			break
+		}
+	}
+	number, unit := splitUnit(rest)
+	if decimal == "" && dependsOnDecimal(number) {
+		return saying{outcome: isUnreadable, why: "nothing in the file tells whether its comma or point is before decimals or thousands"}
+	}
+	v, ok := readNumber(number, decimal)
+	if !ok {
+		return saying{outcome: isUnreadable, why: "the result cannot be read"}
+	}
+	return saying{outcome: what, value: v, unit: unit}
+}
+
+// splitUnit parts "12.5 lb/ac" into number and unit.
+func splitUnit(text string) (number, unit string) {
+	end := strings.IndexFunc(text, func(c rune) bool {
+		return !(c >= '0' && c <= '9') && !strings.ContainsRune("+-., '’\u202f", c)
+	})
+	if end < 0 {
+		return text, ""
+	}
+	// An exponent is part of the number: workbooks keep 0.012 as 1.2E-2.
+	if m := withExponent.FindString(text); len(m) > end {
+		end = len(m)
+	}
+	return strings.TrimSpace(text[:end]), strings.TrimSpace(text[end:])
+}
+
+// Numbers with signs for thousands, for each decimal sign. A space, an apostrophe or a narrow space may stand for
+// thousands with either.
+var (
+	groupedPoint = regexp.MustCompile(`^[-+]?[0-9]{1,3}([, '’\x{202f}][0-9]{3})+(\.[0-9]+)?$`)
+	groupedComma = regexp.MustCompile(`^[-+]?[0-9]{1,3}([. '’\x{202f}][0-9]{3})+(,[0-9]+)?$`)
+	plainDecimal = regexp.MustCompile(`^[-+]?([0-9]+\.?[0-9]*|\.[0-9]+)([eE][-+]?[0-9]{1,3})?$`)
+	withExponent = regexp.MustCompile(`^[-+]?[0-9.,]+[eE][-+]?[0-9]{1,3}`)
+)
+
+func grouped(text, decimal string) bool {
+	if decimal == "," {
+		return groupedComma.MatchString(text)
+	}
+	return groupedPoint.MatchString(text)
+}
+
+// readNumber reads a number whose decimal sign is known, with or without signs for thousands. With decimal ""
+// the number must not depend on it.
+func readNumber(text, decimal string) (float64, bool) {
+	if decimal == "" {
+		decimal = "."
+		if strings.Contains(text, ",") && !grouped(text, ".") {
+			decimal = ","
+		}
+	}
+	if grouped(text, decimal) {
+		text = strings.NewReplacer(" ", "", "'", "", "’", "", "\u202f", "", otherSign(decimal), "").Replace(text)
+	}
+	if decimal == "," {
+		if strings.Contains(text, ".") {
+			return 0, false
+		}
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	if !plainDecimal.MatchString(text) {
+		return 0, false
+	}
+	v, err := strconv.ParseFloat(text, 64)
+	return v, err == nil
+}
+
+func otherSign(decimal string) string {
+	if decimal == "," {
+		return "."
+	}
+	return ","
+}
+
+// dependsOnDecimal says that a number reads otherwise with a comma before decimals: 1,234 and 1.234 do.
+func dependsOnDecimal(number string) bool {
+	point, okPoint := readNumber(number, ".")
+	comma, okComma := readNumber(number, ",")
+	return okPoint && okComma && point != comma
+}
+
+// findDecimal finds out the decimal sign from all numbers of a report: those that can be read only one way
+// tell. It is empty where none tells and one depends on it, or where they contradict each other.
+func findDecimal(texts []string) (decimal string) {
+	points, commas, open := 0, 0, 0
+	for _, text := range texts {
+		number, _ := splitUnit(strings.TrimLeft(strings.TrimSpace(text), "<>≤≥= "))
+		_, okPoint := readNumber(number, ".")
+		_, okComma := readNumber(number, ",")
+		switch {
+		case okPoint && okComma && dependsOnDecimal(number):
+			open++
+		case okPoint && !okComma:
+			points++
+		case okComma && !okPoint:
+			commas++
+		}
+	}
+	switch {
+	case commas > 0 && points == 0:
+		return ","
+	case commas == 0 && (points > 0 || open == 0):
+		return "."
+	default:
+		return ""
+	}
+}

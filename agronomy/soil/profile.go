@@ -66,6 +66,12 @@ func ProfileNitrate(samples []*season.Soil, convention unit.PoundsPerMillion) (P
 // ProfileOf does for any analyte measured in ppm, down to any depth, what ProfileNitrate does for nitrate in
 // the top 24 in.
 func ProfileOf(a season.Analyte, samples []*season.Soil, to unit.Length, convention unit.PoundsPerMillion) (Profile, error) {
+	return ProfileBetween(a, samples, 0, to, convention)
+}
+
+// ProfileBetween does it for a layer that begins below the surface, such as 6 to 24 in. A sample that crosses
+// its top is not divided, and so not counted.
+func ProfileBetween(a season.Analyte, samples []*season.Soil, from, to unit.Length, convention unit.PoundsPerMillion) (Profile, error) {
 	if KindOf(a) != unit.KindConcentration {
 		return Profile{}, fmt.Errorf("a profile of %s cannot be added up; expected something measured in ppm", Name(a))
 	}
@@ -75,9 +81,13 @@ func ProfileOf(a season.Analyte, samples []*season.Soil, to unit.Length, convent
 		return p, err
 	}
 	p.Day = latest
-	chain := deepest(layersOf(a, used), 0, to)
-	if len(chain) == 0 {
+	chain := deepest(layersOf(a, used), from, to)
+	switch {
+	case len(chain) == 0 && from == 0:
 		p.warn("%s was sampled, but not from the surface: nothing is counted.", Name(a))
+		return p, nil
+	case len(chain) == 0:
+		p.warn("%s was sampled, but not from %.0f in (%.0f cm) down: nothing is counted.", Name(a), float64(from/unit.Inch), float64(from)*100)
 		return p, nil
 	}
 	total := unit.Rate(0)
@@ -90,10 +100,25 @@ func ProfileOf(a season.Analyte, samples []*season.Soil, to unit.Length, convent
 	p.Full = p.Depth > to-rounding
 	p.Held = working.Fact[unit.Rate]{Value: total, Origin: working.Origin{
 		Kind: working.Observed, By: labs(used), On: latest,
-		With: fmt.Sprintf("%s, at %.3g million lb of soil to the acre-inch", Depth(0, p.Depth), float64(convention)),
+		With: fmt.Sprintf("%s, at %.3g million lb of soil to the acre-inch", Depth(from, p.Depth), float64(convention)),
 	}}
-	p.doubt(a, to, used)
+	p.doubt(a, from, to, used)
 	return p, nil
+}
+
+// Mean is the mean concentration over the layers counted; 0 where nothing was.
+func (p Profile) Mean() unit.Concentration {
+	var sum float64 // mg/kg × m
+	var thickness unit.Length
+	for _, l := range p.Layers {
+		t := min(l.Bottom, p.Depth) - l.Top
+		sum += float64(l.Content) * float64(t)
+		thickness += t
+	}
+	if thickness == 0 {
+		return 0
+	}
+	return unit.Concentration(sum / float64(thickness))
 }
 
 func (p *Profile) warn(format string, args ...any) {
@@ -101,10 +126,10 @@ func (p *Profile) warn(format string, args ...any) {
 }
 
 // doubt warns of what was not sampled, not detected and not used.
-func (p *Profile) doubt(a season.Analyte, to unit.Length, used []*season.Soil) {
+func (p *Profile) doubt(a season.Analyte, from, to unit.Length, used []*season.Soil) {
 	if !p.Full {
 		p.warn("Only %s was sampled for %s: what lies below, to %.0f in (%.0f cm), is not known and not counted.",
-			Depth(0, p.Depth), Name(a), float64(to/unit.Inch), float64(to)*100)
+			Depth(from, p.Depth), Name(a), float64(to/unit.Inch), float64(to)*100)
 	}
 	for _, l := range p.Layers {
 		if l.Below {
@@ -116,7 +141,7 @@ func (p *Profile) doubt(a season.Analyte, to unit.Length, used []*season.Soil) {
 	}
 	for _, s := range used {
 		counted := slices.ContainsFunc(p.Layers, func(l Layer) bool { return same(l.Top, s.Top) && same(l.Bottom, s.Bottom) })
-		if !counted && s.Top < to-rounding {
+		if !counted && s.Top < to-rounding && s.Bottom > from+rounding {
 			p.warn("Sample %s, %s, is left out: it overlaps other layers or lies below one that was not sampled.", s.Sample, Depth(s.Top, s.Bottom))
 		}
 	}

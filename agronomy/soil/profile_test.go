@@ -126,3 +126,22 @@ func TestProfileAdds(t *testing.T) {
 		}
 	})
 }
+
+// 6 to 24 in: the layer above does not count, and one that crosses 6 in is not divided.
+func TestProfileBelowTheSurface(t *testing.T) {
+	at := func(sample string, top, bottom, ppm float64) *season.Soil {
+		return &season.Soil{
+			Sample: sample, Field: "f", Day: calendar.Date(2026, 9, 1), Top: unit.Length(top) * unit.Inch, Bottom: unit.Length(bottom) * unit.Inch,
+			Results: []season.Result{{Analyte: season.NitrateN, Value: ppm}},
+		}
+	}
+	p, err := soil.ProfileBetween(season.NitrateN, []*season.Soil{at("a", 0, 6, 10), at("b", 6, 24, 4)}, 6*unit.Inch, 24*unit.Inch, soil.ThreeTenths)
+	// 4 ppm over 18 in at 0.3 million lb an acre-inch.
+	if err != nil || math.Abs(float64(p.Held.Value/unit.PoundPerAcre)-21.6) > 1e-9 || p.Mean() != 4 || !p.Full || len(p.Warnings) > 0 {
+		t.Errorf("%+v, %v; want 21.6 lb/ac", p, err)
+	}
+	p, err = soil.ProfileBetween(season.NitrateN, []*season.Soil{at("a", 0, 24, 10)}, 6*unit.Inch, 24*unit.Inch, soil.ThreeTenths)
+	if err != nil || p.Held.Known() || len(p.Warnings) == 0 {
+		t.Errorf("%+v, %v; want nothing counted and a word about it", p, err)
+	}
+}

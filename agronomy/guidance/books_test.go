@@ -1,0 +1,129 @@
+package guidance_test
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"culm/agronomy/cite"
+	"culm/agronomy/guidance"
+)
+
+// TestBooksStand checks every shipped book as `culm rulebook check` does: keys and sources, units, ranges, an
+// answer everywhere inside the ranges, the claims, the worked examples.
+func TestBooksStand(t *testing.T) {
+	names, err := filepath.Glob("books/*.yaml")
+	if err != nil || len(names) < 20 {
+		t.Fatal(names, err)
+	}
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		report := guidance.Check(filepath.Base(name), text)
+		for _, p := range report.Problems() {
+			t.Error(p)
+		}
+		if !report.OK() {
+			t.Errorf("%s does not stand", name)
+		}
+		if b := report.Book; b != nil && b.Key+".yaml" != filepath.Base(name) {
+			t.Errorf("%s calls itself %s", name, b.Key)
+		}
+	}
+}
+
+// TestBooksSayWhatTheyAreWorth: every rule names a publication, every constant has a standing, and whatever
+// says "from memory" in words has that status.
+func TestBooksSayWhatTheyAreWorth(t *testing.T) {
+	for _, b := range shipped(t) {
+		for _, s := range b.Sources {
+			if says := strings.Contains(strings.ToLower(s.Text), "from memory"); says != (s.Status == cite.FromMemory) {
+				t.Errorf("%s: the source %s says %q and has the status %q", b.Key, s.Key, s.Text, s.Status)
+			}
+		}
+		for _, r := range b.Rules {
+			if _, ok := b.Source(r.Source); !ok {
+				t.Errorf("%s names no publication", r.ID())
+			}
+			for _, c := range r.Constants {
+				if c.Status == "" {
+					t.Errorf("%s: %s has no standing", r.ID(), c.Name)
+				}
+			}
+			if s, _ := b.Source(r.Source); s.Status == cite.FromMemory {
+				for _, c := range r.Constants {
+					if c.Source == r.Source && c.Status == cite.Confirmed {
+						t.Errorf("%s: %s is called confirmed in a publication that is only recalled", r.ID(), c.Name)
+					}
+				}
+			}
+		}
+	}
+}
+
+// shipped reads the books that come with Culm.
+func shipped(t testing.TB) []*guidance.Book {
+	t.Helper()
+	books, err := guidance.Shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return books
+}
+
+// rule finds a rule by its full name, such as "minnesota/nitrogen".
+func rule(t testing.TB, id string) *guidance.Rule {
+	t.Helper()
+	for _, b := range shipped(t) {
+		for _, r := range b.Rules {
+			if r.ID() == id {
+				return r
+			}
+		}
+	}
+	t.Fatalf("no rule %s", id)
+	return nil
+}
+
+// given are inputs by name: numbers in the rule's own units, or words.
+type given map[guidance.What]any
+
+// ask evaluates a rule; ok is false where it is silent.
+func ask(t testing.TB, r *guidance.Rule, in given) (v float64, ok bool) {
+	t.Helper()
+	slots := r.NewSlots()
+	for name, value := range in {
+		i := r.Slot(name)
+		if i < 0 {
+			t.Fatalf("%s does not ask for %s", r.ID(), name)
+		}
+		switch value := value.(type) {
+		case string:
+			slots.SetWord(i, value)
+		case int:
+			slots.Set(i, float64(value))
+		case float64:
+			slots.Set(i, value)
+		default:
+			t.Fatalf("%s is a %T", name, value)
+		}
+	}
+	v, why := r.Evaluate(slots)
+	if !why.Answered() {
+		t.Logf("%s: %s", r.ID(), r.Why(slots, why))
+	}
+	return v, why.Answered()
+}
+
+// answer evaluates a rule that must answer.
+func answer(t testing.TB, r *guidance.Rule, in given) float64 {
+	t.Helper()
+	v, ok := ask(t, r, in)
+	if !ok {
+		t.Errorf("%s is silent for %v", r.ID(), in)
+	}
+	return v
+}

@@ -30,6 +30,9 @@ func (c *inquiry) cautions() {
 	if c.anyGround(weather.Frozen) || c.anyGround(weather.SnowCovered) {
 		c.caution("frost-ahead", "Ground freezes or snow lies on some of the coming days: look at the ground itself before starting.", cite.FrozenGround590)
 	}
+	if c.anyGround(weather.Saturated) {
+		c.caution("water-ahead", "Rain fills the topsoil on some of the coming days: let it drain before starting.", cite.FrozenGround590)
+	}
 }
 
 func (c *inquiry) productCautions(p fertilizer.Product) {

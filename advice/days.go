@@ -7,6 +7,7 @@ import (
 	"culm/agronomy/ammonia"
 	"culm/agronomy/calendar"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/ground"
 	"culm/agronomy/placement"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
@@ -53,7 +54,7 @@ func (c *inquiry) askDays() {
 		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+calendar.FromTime(f.Issued).Spoken())
 		f = nil
 	}
-	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits}.Ready()
+	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits, Site: c.site()}.Ready()
 	if f == nil {
 		if today := outlook.Ground(c.fs.Today); today.Stops() {
 			c.stopped = today.Reason
@@ -68,6 +69,21 @@ func (c *inquiry) askDays() {
 		d.judge(f.Days[i:])
 		c.days = append(c.days, d)
 	}
+}
+
+// site is what the state of the ground is reckoned from beside the weather.
+func (c *inquiry) site() ground.Site {
+	s := ground.Site{Texture: c.fs.Field.Texture, Crop: c.fs.Field.Crop, Planted: c.fs.Field.Planted}
+	switch {
+	case c.fs.Station != nil:
+		s.Latitude, s.HasLatitude = c.fs.Station.At.Lat, true
+	case c.fs.Boundary != nil:
+		s.Latitude, s.HasLatitude = c.fs.Boundary.Polygons[0][0][0].Lat, true
+	}
+	if s.Texture == "" {
+		c.missing("the soil's texture", "how soon the ground carries a machine after rain; loam is assumed")
+	}
+	return s
 }
 
 // judge says what speaks against the day whatever the product; coming are the day and those after it.

@@ -11,12 +11,12 @@ import (
 //
 //	aim    = base + air × mean of low and high + sun × radiation above the air
 //	warmth = warmth + share × (aim - temperature),  under snow a share much smaller
-//	temperature = warmth, but never below 0 °C
+//	temperature = warmth above zero; 0 °C while the soil's water freezes; colder only once it has frozen
 //
-// Warmth is in degrees. Below zero it is not a temperature but how far the freezing of the soil's water has
-// gone: water gives off so much heat in freezing that soil stays at zero meanwhile, and as much must come back
+// Warmth is in degrees. Below zero it is at first not a temperature but how far the freezing of the soil's water
+// has gone: water gives off so much heat in freezing that soil stays at zero meanwhile, and as much must come back
 // before it warms. At the station it was fitted on, soil at 10 cm was never measured below 0.0 °C and soil at 5 cm
-// never below -0.9 °C in eight winters.
+// never below -0.9 °C in eight winters, and warmth never went below -3.4.
 //
 // The form is ours, after the daily mean models that run behind air temperature and are damped under snow
 // ([cite.BiomeBGC], [cite.Zheng1993]); its five figures a depth were fitted on the soil measured from October to
@@ -64,7 +64,7 @@ func (w Warmth) Next(mean unit.Temperature, extraterrestrial float64, snow bool)
 		if snow {
 			share *= r.underSnow
 		}
-		return from + share*(r.aim(float64(mean), extraterrestrial)-max(0, from))
+		return from + share*(r.aim(float64(mean), extraterrestrial)-temperature(from))
 	}
 	return Warmth{next(FiveCentimetres, w.Shallow), next(TenCentimetres, w.Deep)}
 }
@@ -74,9 +74,23 @@ func (r relaxation) aim(mean, sun float64) float64 { return r.base + r.air*mean 
 // At is the temperature at a depth.
 func (w Warmth) At(d Depth) unit.Temperature {
 	if d == FiveCentimetres {
-		return unit.Temperature(max(0, w.Shallow))
+		return unit.Temperature(temperature(w.Shallow))
 	}
-	return unit.Temperature(max(0, w.Deep))
+	return unit.Temperature(temperature(w.Deep))
+}
+
+// temperature is that of soil with some warmth. Four degrees of freezing are more than the station's winters ever asked for; that colder
+// soil has frozen through and cools on is a guess for colder places, and keeps a long winter from freezing soil for as long again in spring.
+func temperature(warmth float64) float64 {
+	const freezing = 4
+	switch {
+	case warmth >= 0:
+		return warmth
+	case warmth >= -freezing:
+		return 0
+	default:
+		return warmth + freezing
+	}
 }
 
 // Fit of the chance that the daily mean at 5 cm is at or below zero, on November to March of the same seasons.

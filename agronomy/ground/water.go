@@ -24,8 +24,9 @@ type Water struct {
 	Depleted unit.Water
 	// Dried is what the top layer has lost to evaporation (De), from 0 at field capacity to TotalEvaporable.
 	Dried unit.Water
-	// Passing is water above field capacity still on its way through the top layer. FAO-56 lets it pass in a moment; we keep
-	// it for telling whether the top layer is saturated. It is counted among Depleted or drainage already.
+	// Passing is water above field capacity on its way through the top layer: the day's, and what is left of the days' before.
+	// FAO-56 lets it pass in a moment; we keep it for telling whether the top layer is saturated. It is counted among Depleted
+	// or drainage already.
 	Passing unit.Water
 }
 
@@ -125,11 +126,12 @@ func (b Bucket) after(w Water, in Inflow, soaks unit.Water, f Flow) Water {
 	next := Water{
 		Depleted: max(0, min(b.Available(), w.Depleted-f.Stored)),
 		Dried:    max(0, min(b.Soil.TotalEvaporable(), w.Dried-soaks+through+f.Evaporated/unit.Water(b.bare(in, most)))),
-		Passing:  min(b.Soil.aboveCapacity(), w.Passing+through),
+		Passing:  w.Passing,
 	}
 	if !in.Frozen {
 		next.Passing *= 1 - unit.Water(b.Soil.Drains)
 	}
+	next.Passing = min(b.Soil.aboveCapacity(), next.Passing+through)
 	return next
 }
 

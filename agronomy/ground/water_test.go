@@ -46,9 +46,9 @@ func ExampleBucket_Next() {
 			i, float64(f.Runoff), float64(f.Evaporated), 100*float64(w.OfCapacity(loam)))
 	}
 	// Output:
-	// day 0: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 105 % of field capacity
-	// day 1: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 90 % of field capacity
-	// day 2: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 82 % of field capacity
+	// day 0: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 146 % of field capacity
+	// day 1: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 99 % of field capacity
+	// day 2: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 84 % of field capacity
 	// day 3: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 75 % of field capacity
 	// day 4: 0.0 mm ran off, 1.6 mm evaporated; the top layer holds 69 % of field capacity
 }

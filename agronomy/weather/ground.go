@@ -1,98 +1,94 @@
 package weather
 
 import (
+	"slices"
+
 	"culm/agronomy/calendar"
-	"culm/agronomy/cite"
+	"culm/agronomy/ground"
 	"culm/agronomy/unit"
 	"culm/season"
 )
 
 // State is what the ground is like for a machine and for what it spreads.
-type State string
+type State = ground.State
 
-// The states. Frozen and snow-covered ground are no ground to spread on (cite.FrozenGround590).
+// The states; ground says when each is called. On frozen, snow-covered and saturated ground nothing is to be spread.
 const (
-	Open        State = "open"
-	Frozen      State = "frozen"
-	SnowCovered State = "snow-covered"
-	SoftWet     State = "soft and wet"
-	Unknown     State = "unknown"
+	Open        = ground.Open
+	Frozen      = ground.Frozen
+	SnowCovered = ground.SnowCovered
+	Saturated   = ground.Saturated
+	SoftWet     = ground.Soft
+	Unknown     = ground.Unknown
 )
 
 // Ground is the state of the ground on a day, with the reason in words.
 type Ground struct {
-	Day   calendar.Day
-	State State
-	// Reason says why, without numbers; a reader's units do not matter to it.
-	Reason string
-	// Observed is true when someone noted it that day or a station measured it, false for an estimate.
-	Observed bool
-	// Doubt says what to look at before relying on the state; empty when nothing speaks against it.
-	Doubt string
-	// Source is where an estimate's rule comes from; empty for what was observed.
-	Source cite.Key
+	Day calendar.Day
+	ground.Verdict
 	// Soil is the estimated temperature at 10 cm, good to SoilMargin; SoilKnown says that there is one.
 	Soil      unit.Temperature
 	SoilKnown bool
+	// Condition is what the verdict was made from: chances, water of the top layer, runoff and drainage.
+	Condition ground.Condition
+	// Assumed says in words what was assumed about the site.
+	Assumed []string
 }
 
 // Stops says that nothing may be spread.
-func (g Ground) Stops() bool { return g.State == Frozen || g.State == SnowCovered }
+func (g Ground) Stops() bool { return g.State.Stops() }
 
-// Outlook is what is known of a field's weather: the record up to today, the forecast from there, and the
-// walks through the field, which know best. Forecast may be nil. The depth of snow in a forecast is that of
-// the snow which falls that day.
+// SoilMargin is how far the soil estimate may be off either way in two years of three or so, away from the station that it
+// was fitted on: the lower end of what Zheng, Hunt and Running (cite.Zheng1993) found with a fit in each region, doubled.
+const SoilMargin unit.Temperature = 3
+
+// Outlook is what is known of a field's weather: the record up to today, the forecast from there, and the walks through the
+// field, which know best. Forecast may be nil. The depth of snow in a forecast is that of the snow which falls that day. What
+// the zero Site does not know is assumed, and said.
 type Outlook struct {
 	Record   []season.WeatherDay
 	Forecast *season.Forecast
 	Visits   []*season.Visit
+	Site     ground.Site
 
-	joined []season.WeatherDay // Record and Forecast, once Ready has joined them
+	joined []ground.Day  // Record and Forecast, once Ready has joined them
+	course ground.Course // of the forecast's days, once Ready has run them
 }
 
-// Ready joins record and forecast once, for asking about several days.
+// Ready joins record and forecast and runs through the forecast's days once, for asking about several of them.
 func (o Outlook) Ready() Outlook {
-	o.joined = WithForecast(o.Record, o.Forecast)
+	o.joined = GroundDays(o.Record, o.Forecast)
+	if o.Forecast != nil && len(o.Forecast.Days) > 0 {
+		o.course = ground.Run(o.Site, o.joined, o.Forecast.Days[0].Day, o.Forecast.Days[len(o.Forecast.Days)-1].Day)
+	}
 	return o
 }
 
-// What makes ground soft: this much rain and melt over this many days. Common practice, no source; published
-// limits are soil-water contents that must be set for each soil.
-const (
-	softWater = 20 // mm
-	softDays  = 3
-)
-
-func (o Outlook) days() []season.WeatherDay {
-	if o.joined != nil {
-		return o.joined
+// Ground tells the state of the ground on a day: see ground.Condition.Verdict. What a walk noted that day comes first.
+func (o Outlook) Ground(day calendar.Day) Ground {
+	c, course := o.condition(day)
+	return Ground{
+		Day: day, Verdict: c.Verdict(o.noted(day)), Soil: c.Soil10, SoilKnown: c.SoilKnown, Condition: c, Assumed: course.Assumed,
 	}
-	return WithForecast(o.Record, o.Forecast)
 }
 
-// Ground tells the state of the ground on a day. In order: what a walk noted that day; snow measured or
-// estimated to lie; soil frozen even at the warm end of its estimate, or possibly frozen while the air stays
-// below freezing all day; soft ground after rain, melt or thaw; otherwise open.
-//
-// How well the frost rule does: at Manhattan, Kansas, from November to March 2009 to 2017 it called 194 of
-// 1,160 days frozen by the soil estimate alone; of the 63 days when the soil at 5 cm was measured at or below
-// 0 C, 45 were among them and all others were doubted. It stops more days than freeze.
-func (o Outlook) Ground(day calendar.Day) Ground {
-	days := o.days()
-	g := Ground{Day: day}
-	g.Soil, g.SoilKnown = SoilTemperature(days, day)
-	visit := o.noted(day)
-	for _, look := range []func(*Ground, season.WeatherDay, season.Visit) bool{o.byVisit, o.bySnow, o.byFrost, o.bySoftness} {
-		if look(&g, on(days, day), visit) {
-			return g
+func (o Outlook) condition(day calendar.Day) (ground.Condition, ground.Course) {
+	if all := o.course.Conditions; len(all) > 0 {
+		if i := day.Sub(all[0].Day); i >= 0 && i < len(all) {
+			return all[i], o.course
 		}
 	}
-	return g
+	days := o.joined
+	if days == nil {
+		days = GroundDays(o.Record, o.Forecast)
+	}
+	course := ground.Run(o.Site, days, day, day)
+	return course.Conditions[0], course
 }
 
 // noted gathers what walks noted of the ground on a day; of two notes on the same the later one counts.
-func (o Outlook) noted(day calendar.Day) season.Visit {
-	var all season.Visit
+func (o Outlook) noted(day calendar.Day) ground.Seen {
+	var all ground.Seen
 	for _, v := range o.Visits {
 		if v.Day != day {
 			continue
@@ -107,95 +103,49 @@ func (o Outlook) noted(day calendar.Day) season.Visit {
 	return all
 }
 
-func (o Outlook) byVisit(g *Ground, _ season.WeatherDay, visit season.Visit) bool {
-	switch {
-	case visit.Snow != nil && *visit.Snow:
-		g.State, g.Reason, g.Observed = SnowCovered, "snow was seen on the field that day", true
-	case visit.Frozen != nil && *visit.Frozen:
-		g.State, g.Reason, g.Observed = Frozen, "the ground was found frozen that day", true
-	default:
-		return false
+// GroundDays puts a record and the forecast after it into the one list that the ground is reckoned from. What was measured stands
+// over what was forecast, and is certain; a part of a day that was not measured comes from the forecast.
+func GroundDays(record []season.WeatherDay, f *season.Forecast) []ground.Day {
+	joined := WithForecast(record, f)
+	days := make([]ground.Day, len(joined))
+	for i, d := range joined {
+		days[i] = ground.Day{Day: d.Day, Low: d.Low, High: d.High, Rain: d.Rain, Snow: d.Snow, Has: d.Has}
 	}
-	return true
-}
-
-func (o Outlook) bySnow(g *Ground, today season.WeatherDay, visit season.Visit) bool {
-	if visit.Snow != nil {
-		return false // seen bare
-	}
-	if measured := on(o.Record, g.Day); measured.Has&season.HasSnow != 0 {
-		if measured.Snow > 0 {
-			g.State, g.Reason, g.Observed = SnowCovered, "the station measured snow lying", true
+	last := calendar.Day{}
+	for _, d := range record {
+		if i, ok := searchGround(days, d.Day); ok {
+			days[i].SnowLies = d.Has&season.HasSnow != 0
 		}
-		return measured.Snow > 0
-	}
-	pack := o.snow(g.Day)
-	if !pack.lies() {
-		return false
-	}
-	g.State, g.Source = SnowCovered, cite.SnowMelt
-	g.Reason = "snow depth was not measured; snow that lay, is forecast, or is counted from rain on days with a mean below freezing has not melted since " + pack.fell.Spoken()
-	if pack.fell == g.Day && today.Has&season.HasSnow != 0 {
-		g.Reason = "snow is forecast to fall that day"
-	}
-	return true
-}
-
-func (o Outlook) byFrost(g *Ground, today season.WeatherDay, visit season.Visit) bool {
-	if visit.Frozen != nil || !g.SoilKnown {
-		return false // found open, or nothing to go by
-	}
-	g.Source = cite.BiomeBGC
-	switch airFrozen := today.High <= 0; {
-	case g.Soil+SoilMargin <= 0:
-		g.State = Frozen
-		g.Reason = "from the air of eleven days the soil is put below freezing even at the warm end of the estimate"
-	case g.Soil-SoilMargin <= 0 && airFrozen:
-		g.State = Frozen
-		g.Reason = "the air stays below freezing all day and from the air of eleven days the soil may be frozen"
-	case g.Soil-SoilMargin <= 0:
-		g.Doubt = "the soil may be frozen: its estimate from the air lies within its margin of freezing; try it with a spade"
-	}
-	return g.State == Frozen
-}
-
-// bySoftness comes last and always decides.
-func (o Outlook) bySoftness(g *Ground, _ season.WeatherDay, visit season.Visit) bool {
-	days := o.days()
-	rain := Rain(days, g.Day.Add(1-softDays), g.Day)
-	water, thawed := float64(rain.Total), false
-	for back := range softDays {
-		water += o.snow(g.Day.Add(-back)).melted
-		soil, known := SoilTemperature(days, g.Day.Add(-1-back))
-		thawed = thawed || known && soil+SoilMargin <= 0
-	}
-	switch {
-	case water >= softWater:
-		g.State, g.Source = SoftWet, cite.Practice
-		g.Reason = "much rain or melting snow in three days"
-	case thawed:
-		g.State, g.Reason = SoftWet, "the soil is thawing after frost"
-	case rain.Days == 0 || !g.SoilKnown && visit.Frozen == nil:
-		g.State, g.Reason = Unknown, unknownReason(rain.Days == 0, g.SoilKnown)
-	default:
-		g.State, g.Reason = Open, "neither frost, snow nor much water"
-		if g.Observed = visit.Frozen != nil && visit.Snow != nil; g.Observed {
-			g.Source = ""
+		if d.Has&season.HasTemperature != 0 {
+			last = d.Day
 		}
 	}
-	if g.State != Unknown && rain.Missing > 0 && g.Doubt == "" {
-		g.Doubt = "rain is not known for every one of the last three days"
+	if f != nil {
+		forecastParts(days, record, f, last)
 	}
-	return true
+	return days
 }
 
-func unknownReason(noRain, soilKnown bool) string {
-	switch {
-	case noRain && !soilKnown:
-		return "neither rain nor temperature of the days before is known"
-	case noRain:
-		return "rain of the days before is not known"
-	default:
-		return "temperature of the eleven days before is not known throughout"
+// forecastParts marks what of the days is forecast: the chance of rain, and how far ahead temperature was said.
+func forecastParts(days []ground.Day, record []season.WeatherDay, f *season.Forecast, last calendar.Day) {
+	for n, coming := range f.Days {
+		i, ok := searchGround(days, coming.Day)
+		if !ok {
+			continue
+		}
+		measured := on(record, coming.Day).Has
+		if measured&season.HasRain == 0 {
+			days[i].Chance = coming.RainChance
+		}
+		if measured&season.HasTemperature == 0 {
+			days[i].Lead = n + 1
+			if !last.IsZero() {
+				days[i].Lead = coming.Day.Sub(last)
+			}
+		}
 	}
+}
+
+func searchGround(days []ground.Day, day calendar.Day) (int, bool) {
+	return slices.BinarySearchFunc(days, day, func(d ground.Day, day calendar.Day) int { return d.Day.Sub(day) })
 }

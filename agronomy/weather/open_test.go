@@ -97,3 +97,8 @@ func kleinAltendorf(t *testing.T) []season.WeatherDay {
 	}
 	return record(t, rows, "2006-1-2", "day", "Tmin", "Tmax", "", "")
 }
+
+func isWinter(d calendar.Day) bool {
+	month := d.Time().Month()
+	return month >= time.November || month <= time.March
+}

@@ -89,7 +89,8 @@ func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 func (c *inquiry) losses(p fertilizer.Product) (byDay []ammonia.Result, undated ammonia.Result) {
 	spread := func(day calendar.Day, sky []season.ForecastDay) ammonia.Result {
 		r, err := ammonia.Expect(ammonia.Spreading{
-			Product: p, Day: day, Weather: sky, SoilPH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue,
+			Product: p, Day: day, Weather: sky,
+			Soil: ammonia.Soil{PH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue},
 		})
 		if err != nil {
 			c.warn("The loss of ammonia could not be reckoned: "+err.Error()+".", "")

@@ -138,7 +138,7 @@ func (c *inquiry) lossFigure() working.Figure {
 		Expression: lossExpression, Inputs: lossInputs(r),
 		Source: r.Source, Status: r.Status,
 		WouldChange: []working.Effect{{Input: "the rain (none falling)", By: working.Of(-r.Rain.Amount), To: working.Of(r.WithoutRain)}},
-		Notes:       []string{"The range is that of the published coefficients; it leaves out the rain failing."},
+		Notes:       []string{"The range holds 80 of 100 by the scatter of published trials about what is reckoned; it leaves out the rain failing."},
 	}
 	if r.Rain.Amount > 0 {
 		f.Inputs = append(f.Inputs, working.Input{
@@ -158,10 +158,14 @@ func (c *inquiry) lossFigure() working.Figure {
 
 const lossExpression = "nitrogen hydrolysed at the surface before rain carries it in × the share of that which is lost"
 
+// lossInputs is empty for a product without urea: nothing of it waits to be hydrolysed.
 func lossInputs(r ammonia.Result) []working.Input {
+	if r.Hydrolysed == 0 {
+		return nil
+	}
 	return []working.Input{
-		{Label: "hydrolysed at the surface, of the nitrogen spread", Amount: working.Of(r.Loss + r.Held), Origin: working.Origin{Kind: working.Computed, Why: "day by day from product, temperature and moisture", Source: cite.GodwinJones1991}},
-		{Label: "share lost of what is hydrolysed", Amount: working.Of(r.Potential.Expected), Origin: working.Origin{Kind: working.Rulebook, Source: r.Potential.Source, Why: r.Potential.From}},
+		{Label: "hydrolysed at the surface, of the nitrogen spread", Amount: working.Of(r.Hydrolysed), Origin: working.Origin{Kind: working.Computed, Why: "day by day from product, temperature and moisture", Source: cite.GodwinJones1991}},
+		{Label: "share lost of what is hydrolysed", Amount: working.Of(r.LostOfHydrolysed()), Origin: working.Origin{Kind: working.Computed, Why: "by soil pH, residue and wind, with coefficients fitted to published trials", Source: r.Source}},
 		{Label: "washed in by rain before that", Amount: working.Of(r.Washed), Origin: working.Origin{Kind: working.Computed}},
 	}
 }

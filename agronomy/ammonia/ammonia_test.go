@@ -19,10 +19,10 @@ import (
 func TestColdDoesNotStopTheLoss(t *testing.T) {
 	for _, celsius := range []float64{-5, -2, 0, 4.9, 5} {
 		r := expect(t, ammonia.Spreading{
-			Product: product(t, "urea"), Day: spread(), Surface: ammonia.DryGround, Weather: steady(21, celsius, nil),
+			Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(21, celsius, nil),
 		})
 		if r.Loss < 0.03 {
-			t.Errorf("at %v °C, dry, %.4f of N is lost; cold slows the loss but does not stop it", celsius, r.Loss)
+			t.Errorf("at %v °C, moist, %.4f of N is lost; cold slows the loss but does not stop it", celsius, r.Loss)
 		}
 	}
 }
@@ -33,8 +33,8 @@ func TestShowersAreNotAddedUp(t *testing.T) {
 		s.Weather = steady(21, 5, rain)
 		return expect(t, s).Loss
 	}
-	if dry, showery := loss(nil), loss(showers(0, 1, 21, 4)); showery < dry {
-		t.Errorf("84 mm in showers of 4 mm lose %.4f, none %.4f; showers must not count as one rain", showery, dry)
+	if dry, showery := loss(nil), loss(showers(0, 3, 21, 3.5)); showery < dry {
+		t.Errorf("24.5 mm in showers of 3.5 mm lose %.4f, none %.4f; showers must not count as one rain", showery, dry)
 	}
 	if dry, rain := loss(nil), loss(rainOn{0: 20}); rain > dry/10 {
 		t.Errorf("20 mm at once loses %.4f of the dry %.4f", rain, dry)
@@ -81,7 +81,7 @@ func TestProductsWithoutUrea(t *testing.T) {
 	} {
 		s := ammonia.Spreading{Product: product(t, row.key), Day: spread(), Weather: steady(21, 10, nil), Surface: ammonia.Moist}
 		if row.ph > 0 {
-			s.SoilPH = observed(unit.Ratio(row.ph))
+			s.Soil.PH = observed(unit.Ratio(row.ph))
 		}
 		r := expect(t, s)
 		if r.Loss != row.loss || r.High != row.high || r.Status != row.status {
@@ -96,19 +96,25 @@ func TestProductsWithoutUrea(t *testing.T) {
 	}
 }
 
-// On snow only the urea half of UAN is lost (Illinois 2007: at most the urea half can volatilize).
+// On snow the mean of Montana's two trials, 24.3 and 20.7 %, and 9.3 and 10.1 % with an inhibitor; of UAN only the
+// urea half (Illinois 2007: at most the urea half can volatilize). Both trials lie in the range.
 func TestOnSnow(t *testing.T) {
 	for _, row := range []struct {
-		key             string
-		loss, low, high float64
+		key           string
+		inhibited     bool
+		loss          float64
+		one, theOther float64
 	}{
-		{"urea", 0.225, 0.20, 0.25},
-		{"uan-28", 0.1125, 0.10, 0.125},
+		{"urea", false, 0.225, 0.243, 0.207},
+		{"urea", true, 0.097, 0.093, 0.101},
+		{"uan-28", false, 0.1125, 0.243 / 2, 0.207 / 2},
 	} {
-		r := expect(t, ammonia.Spreading{Product: product(t, row.key), Day: spread(), Surface: ammonia.OnSnow, Weather: steady(21, 8, rainOn{1: 25})})
-		got, want := [3]float64{float64(r.Loss), float64(r.Low), float64(r.High)}, [3]float64{row.loss, row.low, row.high}
-		if d := cmp.Diff(want, got); d != "" {
-			t.Errorf("%s on snow (-expected +got):\n%s", row.key, d)
+		r := expect(t, ammonia.Spreading{Product: product(t, row.key), Inhibited: row.inhibited, Day: spread(), Surface: ammonia.OnSnow, Weather: steady(21, 8, rainOn{1: 25})})
+		if math.Abs(float64(r.Loss)-row.loss) > 1e-9 {
+			t.Errorf("%s on snow loses %v, published %v", row.key, r.Loss, row.loss)
+		}
+		if low, high := float64(r.Low), float64(r.High); low > min(row.one, row.theOther) || high < max(row.one, row.theOther) {
+			t.Errorf("%s on snow: %v to %v, published %v and %v", row.key, low, high, row.one, row.theOther)
 		}
 	}
 }
@@ -138,7 +144,8 @@ func TestSurfaceIsReadFromTheDaysBefore(t *testing.T) {
 		{"four dry days", before(0, 0, 0, 0), ammonia.DryGround},
 		{"a millimetre is not enough", before(0, 1, 0, 0), ammonia.DryGround},
 		{"rain yesterday", before(0, 0, 0, 6), ammonia.Moist},
-		{"two light days", before(0, 1, 0, 1), ammonia.Moist},
+		{"two light days", before(0, 1, 0, 1), ammonia.DryGround},
+		{"rain two days ago", before(0, 0, 6, 0), ammonia.Moist},
 		{"rain five days ago", before(30, 0, 0, 0, 0), ammonia.DryGround},
 		{"a day not measured is not a dry day", gap, ammonia.SurfaceUnknown},
 		{"only three days known", before(0, 0, 0), ammonia.SurfaceUnknown},
@@ -151,20 +158,93 @@ func TestSurfaceIsReadFromTheDaysBefore(t *testing.T) {
 	}
 }
 
+// Illinois 2004: under 5 % on clean-tilled ground, 5 to 40 % with more than 20 % residue.
 func TestResidueRaisesTheLoss(t *testing.T) {
-	loss := func(residue unit.Fraction) ammonia.Potential {
-		return ammonia.PotentialOf(ammonia.Moist, observed(residue))
-	}
-	if bare := loss(0); math.Abs(float64(bare.Expected)-0.18) > 1e-12 || bare.Low != 0 {
-		t.Errorf("bare ground: %+v; expected the middle of 0.31 and 0.05, from 0", bare)
-	}
 	last := unit.Fraction(0)
 	for _, cover := range []unit.Fraction{0, 0.05, 0.10, 0.19, 0.20, 0.60} {
-		p := loss(cover)
-		if p.Expected < last || p.Low > p.Expected || p.High < p.Expected {
-			t.Errorf("cover %v: %+v", cover, p)
+		r := expect(t, ammonia.Spreading{
+			Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(42, 10, nil),
+			Soil: ammonia.Soil{Residue: observed(cover)},
+		})
+		if r.Loss < last {
+			t.Errorf("cover %v loses %v, less cover %v", cover, r.Loss, last)
 		}
-		last = p.Expected
+		last = r.Loss
+	}
+}
+
+// Bouwman et al. 2002, from memory: soils above pH 7.3 lose more than neutral ones. Montana: an inhibitor guards
+// for longer on alkaline soil.
+func TestSoilPH(t *testing.T) {
+	loss := func(ph unit.Ratio, inhibited bool) unit.Fraction {
+		return expect(t, ammonia.Spreading{
+			Product: product(t, "urea"), Inhibited: inhibited, Day: spread(), Surface: ammonia.Moist, Weather: steady(42, 2, nil),
+			Soil: ammonia.Soil{PH: observed(ph)},
+		}).Loss
+	}
+	if acid, alkaline := loss(5.5, false), loss(8, false); alkaline <= acid {
+		t.Errorf("urea: %v at pH 5.5, %v at pH 8", acid, alkaline)
+	}
+	if acid, alkaline := loss(5.5, true)/loss(5.5, false), loss(8, true)/loss(8, false); alkaline >= acid {
+		t.Errorf("with an inhibitor %v of the loss is left at pH 5.5, %v at pH 8", acid, alkaline)
+	}
+}
+
+func TestInhibitorLowersTheLoss(t *testing.T) {
+	for _, rain := range []rainOn{nil, {3: 10}, showers(4, 6, 42, 3)} {
+		s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(42, 8, rain)}
+		bare := expect(t, s)
+		s.Inhibited = true
+		if guarded := expect(t, s); guarded.Loss >= 0.6*bare.Loss {
+			t.Errorf("rain %v: with an inhibitor %v lost, without %v", rain, guarded.Loss, bare.Loss)
+		}
+	}
+}
+
+// Ammonium nitrate loses little: Goebes 2003, quoted, 2.32 kg of ammonia for 100 kg of nitrogen.
+func TestAmmoniumNitrate(t *testing.T) {
+	nitrate := fertilizer.Product{
+		Key: "ammonium-nitrate", Form: fertilizer.Dry,
+		Ammonium: fertilizer.Published[unit.Fraction]{Value: 0.5}, Nitrate: fertilizer.Published[unit.Fraction]{Value: 0.5},
+	}
+	r := expect(t, ammonia.Spreading{Product: nitrate, Day: spread(), Weather: steady(21, 10, nil)})
+	if math.Abs(float64(r.Loss)-0.0191) > 0.00005 || r.Low >= r.Loss || r.High <= r.Loss || r.Status != cite.Quoted {
+		t.Errorf("ammonium nitrate loses %v (%v to %v), %s", r.Loss, r.Low, r.High, r.Status)
+	}
+}
+
+// A light rain over midnight is one event; two showers with a dry day between are not.
+func TestOneRainOverTwoDays(t *testing.T) {
+	s := ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist}
+	washed := func(rain rainOn) unit.Fraction {
+		s.Weather = steady(10, 5, rain)
+		return expect(t, s).Washed
+	}
+	if two := washed(rainOn{0: 3, 1: 3}); two <= 0 {
+		t.Errorf("6 mm on two days in a row carry in %v", two)
+	}
+	if apart := washed(rainOn{0: 3, 2: 3}); apart != 0 {
+		t.Errorf("two showers of 3 mm with a dry day between carry in %v", apart)
+	}
+}
+
+// Ernst and Massey 1960: a surface dried in four to five days in a warm laboratory. Montana: moist ground stays
+// so for weeks in the cold.
+func TestSurfaceDriesSlowlyInTheCold(t *testing.T) {
+	dryAfter := func(celsius float64) int {
+		terms, err := ammonia.Trace(ammonia.Spreading{Product: product(t, "urea"), Day: spread(), Surface: ammonia.Moist, Weather: steady(42, celsius, nil)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, d := range terms {
+			if d.Wet < 0.25 {
+				return i
+			}
+		}
+		return len(terms)
+	}
+	if warm, cold := dryAfter(22), dryAfter(0); warm < 2 || warm > 6 || cold < 2*warm {
+		t.Errorf("dry after %d days at 22 °C, %d at freezing", warm, cold)
 	}
 }
 
@@ -183,8 +263,8 @@ func TestWhatIsNotKnownIsShownAsAssumed(t *testing.T) {
 	}
 
 	known := expect(t, ammonia.Spreading{
-		Product: product(t, "urea"), Day: spread(), Weather: steady(30, 6, nil), Surface: ammonia.Moist,
-		SoilPH: observed(unit.Ratio(6)), OrganicMatter: observed(unit.Fraction(0.02)), Residue: observed(unit.Fraction(0.3)),
+		Product: product(t, "urea"), Day: spread(), Weather: steady(42, 6, nil), Surface: ammonia.Moist,
+		Soil: ammonia.Soil{PH: observed(unit.Ratio(6)), OrganicMatter: observed(unit.Fraction(0.02)), Residue: observed(unit.Fraction(0.3))},
 	})
 	if known.Assumed != 0 || !known.AssumedFrom.IsZero() {
 		t.Errorf("everything was known; assumed %v from %v", known.Assumed.Words(), known.AssumedFrom)
@@ -265,11 +345,12 @@ func TestWhyInWords(t *testing.T) {
 		{"a rain that may fail", ammonia.Spreading{Weather: chancy, Surface: ammonia.Moist}, "urea", "60 % chance of 0.60 in of rain the day after, which would carry it in"},
 		{"a small rain", ammonia.Spreading{Weather: steady(21, 4, rainOn{0: 6}), Surface: ammonia.Moist}, "uan-28", "0.24 in of rain the same day carries part of it in"},
 		{"a late rain", ammonia.Spreading{Weather: steady(21, 10, rainOn{9: 25.4}), Surface: ammonia.Moist}, "urea", "1.00 in of rain 9 days after comes too late for most of it"},
-		{"no rain in the whole time", ammonia.Spreading{Weather: steady(21, 4, nil), Surface: ammonia.DryGround}, "urea", "no day with 0.20 in of rain comes by Tue 2 Mar, but the ground is dry"},
-		{"no rain in the forecast", ammonia.Spreading{Weather: steady(8, 4, nil), Surface: ammonia.Moist}, "urea", "no day with 0.20 in of rain is in sight by Wed 17 Feb, and the ground is moist"},
+		{"no rain in the whole time", ammonia.Spreading{Weather: steady(42, 4, nil), Surface: ammonia.DryGround}, "urea", "no day with 0.16 in of rain comes by Tue 23 Mar, but the ground is dry"},
+		{"no rain in the forecast", ammonia.Spreading{Weather: steady(8, 4, nil), Surface: ammonia.Moist}, "urea", "no day with 0.16 in of rain is in sight by Wed 17 Feb, and the ground is moist"},
 		{"no weather at all", ammonia.Spreading{}, "urea", "no weather is known for the days after"},
 		{"snow", ammonia.Spreading{Surface: ammonia.OnSnow}, "urea", "spread on snow, where trials lost 20 to 25 % of urea"},
 		{"thiosulfate", ammonia.Spreading{}, "ammonium-thiosulfate", "none of its nitrogen is urea"},
+		{"snow, with an inhibitor", ammonia.Spreading{Surface: ammonia.OnSnow, Inhibited: true}, "urea", "spread on snow, where trials lost 9 to 10 % of urea with an inhibitor"},
 		{"sulfate", ammonia.Spreading{}, "ammonium-sulfate", "ammonium sulfate is lost only from soils above pH 7.5"},
 	} {
 		row.s.Product, row.s.Day = product(t, row.key), spread()
@@ -293,10 +374,10 @@ func TestImpossibleInput(t *testing.T) {
 		says  string
 	}{
 		{"no day", func(s *ammonia.Spreading) { s.Day = calendar.Day{} }, "no day of spreading"},
-		{"pH with a slipped point", func(s *ammonia.Spreading) { s.SoilPH = observed(unit.Ratio(65)) }, "soil pH is 65; expected 3 to 11"},
-		{"pH not a number", func(s *ammonia.Spreading) { s.SoilPH = observed(unit.Ratio(math.NaN())) }, "soil pH is NaN"},
-		{"organic matter in percent", func(s *ammonia.Spreading) { s.OrganicMatter = observed(unit.Fraction(2.1)) }, "expected 0 to 0.3"},
-		{"residue in percent", func(s *ammonia.Spreading) { s.Residue = observed(unit.Fraction(40)) }, "expected 0 to 1"},
+		{"pH with a slipped point", func(s *ammonia.Spreading) { s.Soil.PH = observed(unit.Ratio(65)) }, "soil pH is 65; expected 3 to 11"},
+		{"pH not a number", func(s *ammonia.Spreading) { s.Soil.PH = observed(unit.Ratio(math.NaN())) }, "soil pH is NaN"},
+		{"organic matter in percent", func(s *ammonia.Spreading) { s.Soil.OrganicMatter = observed(unit.Fraction(2.1)) }, "expected 0 to 0.3"},
+		{"residue in percent", func(s *ammonia.Spreading) { s.Soil.Residue = observed(unit.Fraction(40)) }, "expected 0 to 1"},
 		{"horizon running backwards", func(s *ammonia.Spreading) { s.Horizon = -1 }, "horizon of -1 days"},
 	} {
 		s := good
@@ -307,31 +388,6 @@ func TestImpossibleInput(t *testing.T) {
 		}
 		if _, traced := ammonia.Trace(s); traced == nil {
 			t.Errorf("%s: traced without complaint", row.name)
-		}
-	}
-}
-
-func BenchmarkTenDaysFiveProducts(b *testing.B) {
-	weather := steady(31, 5, rainOn{4: 7, 12: 15})
-	products := fertilizer.All()
-	b.ReportAllocs()
-	for b.Loop() {
-		for day := range 10 {
-			for _, p := range products {
-				if _, err := ammonia.Expect(ammonia.Spreading{Product: p, Day: spread().Add(day), Weather: weather}); err != nil {
-					b.Fatal(err)
-				}
-			}
-		}
-	}
-}
-
-func BenchmarkExpect(b *testing.B) {
-	s := ammonia.Spreading{Product: product(b, "urea"), Day: spread(), Weather: steady(21, 5, rainOn{4: 7, 12: 15}), Surface: ammonia.Moist}
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := ammonia.Expect(s); err != nil {
-			b.Fatal(err)
 		}
 	}
 }

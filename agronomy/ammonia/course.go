@@ -1,216 +1,235 @@
 package ammonia
 
 import (
+	"math"
 	"slices"
-	"sort"
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
 	"culm/season"
 )
 
-// standInTemperature is used where no day of the weather has a temperature, °C.
-const standInTemperature = 5
-
-// Term is one day of the reckoning. Fractions are of the nitrogen applied.
-type Term struct {
-	Day calendar.Day
-	// Temperature is the mean of the day's low and high air temperature, which stands for the surface's.
-	Temperature unit.Temperature
-	Moist       bool
-	Rain        unit.Water    // credited with carrying in; 0 when none was
-	Chance      unit.Fraction // of that rain
-	Washed      unit.Fraction
-	Hydrolysed  unit.Fraction
-	Lost        unit.Fraction // of what was hydrolysed
-	AtRisk      unit.Fraction // urea still on the surface in the evening
-	Assumed     bool          // temperature or rain of the day is assumed
-}
-
-// Trace gives the expected course day by day, for a product with urea on bare or residue-covered ground; it
-// is empty where Expect does not run days (on snow, or without urea).
-func Trace(s Spreading) ([]Term, error) {
-	r, err := Expect(s)
-	if err != nil || r.reason != becauseDry && r.reason != becauseRain {
-		return nil, err
-	}
-	capacity := capacityOf(s.SoilPH, s.OrganicMatter)
-	urea, potential := float64(r.urea), float64(r.Potential.Expected)
-	c := startCourse(s.Weather, s.Day, r.Surface)
-	terms := make([]Term, s.horizon())
-	for i := range terms {
-		d := c.next(s.Day.Add(i))
-		washed := urea * d.chance * (1 - remaining(d.rain, washIn))
-		urea -= washed
-		hydrolysed := urea * d.hydrolysed(capacity)
-		urea -= hydrolysed
-		terms[i] = Term{
-			Day: s.Day.Add(i), Temperature: unit.Temperature(d.temperature), Moist: d.moist,
-			Rain: unit.Water(d.rain), Chance: unit.Fraction(d.chance),
-			Washed: unit.Fraction(washed), Hydrolysed: unit.Fraction(hydrolysed),
-			Lost: unit.Fraction(potential * hydrolysed), AtRisk: unit.Fraction(urea), Assumed: d.assumed != 0,
-		}
-	}
-	return terms, nil
-}
-
-// The reckoning runs in four lanes beside one another: as expected, with the coefficients at either end,
-// and as expected but without rain. The chance of a rain can be multiplied in day by day, because every
-// step takes a share of what is there: the expectation over independent rains is exact.
+// standInTemperature and standInSwing are used where no day of the weather has a temperature, °C.
 const (
-	expected = iota
-	low
-	high
-	withoutRain
-	lanes
+	standInTemperature = 5
+	standInSwing       = 10
 )
 
-func (r *Result) run(s Spreading) {
-	capacity := capacityOf(s.SoilPH, s.OrganicMatter)
-	slopes := [lanes]float64{expected: washIn, low: washInBest, high: washInPoorest}
-	u := float64(r.urea)
-	urea := [lanes]float64{u, u, u, u}
-	var hydrolysed [lanes]float64
-	c := startCourse(s.Weather, s.Day, r.Surface)
-	for i := range s.horizon() {
-		d := c.next(s.Day.Add(i))
-		r.note(s.Day.Add(i), d)
-		if d.rain > 0 {
-			before := urea[expected]
-			for l, k := range slopes {
-				urea[l] -= urea[l] * d.chance * (1 - remaining(d.rain, k))
-			}
-			r.credit(s.Day.Add(i), d, before-urea[expected])
-		}
-		share := d.hydrolysed(capacity)
-		for l := range urea {
-			hydrolysed[l] += urea[l] * share
-			urea[l] -= urea[l] * share
-		}
-	}
-	p := r.Potential
-	r.Loss = p.Expected * unit.Fraction(hydrolysed[expected])
-	r.Low = p.Low * unit.Fraction(hydrolysed[low])
-	r.High = p.High * unit.Fraction(hydrolysed[high])
-	r.WithoutRain = p.Expected * unit.Fraction(hydrolysed[withoutRain])
-	r.Held = unit.Fraction(hydrolysed[expected]) - r.Loss
-	r.Left = unit.Fraction(urea[expected])
-}
-
-// credit notes what a rain carried in, and keeps the rain that carried in the most.
-func (r *Result) credit(day calendar.Day, d dayOn, washed float64) {
-	r.Washed += unit.Fraction(washed)
-	if unit.Fraction(washed) > r.Rain.Washed {
-		r.Rain = Rain{day, unit.Water(d.rain), unit.Fraction(d.chance), day.Sub(r.spread), unit.Fraction(washed)}
-	}
-}
-
-// note keeps what of a day was assumed.
-func (r *Result) note(day calendar.Day, d dayOn) {
-	if d.beyond {
-		if r.AssumedFrom.IsZero() {
-			r.AssumedFrom = day
-		}
-		return
-	}
-	r.Assumed |= d.assumed
+// Course is what the days do to urea on the surface, walked once for a station and used for every product,
+// soil and day of spreading there. It holds nothing of the product.
+type Course struct {
+	first calendar.Day // the first day on which something may be spread
+	days  []dayOn      // from first on
+	end   calendar.Day // the last day of the weather
 }
 
 // dayOn is what a day does to urea on the surface.
 type dayOn struct {
 	temperature float64 // °C
-	rain        float64 // mm that carries in; 0 when too little, or snow
+	pace        float64 // of everything chemical, 0 to 1, by temperature
+	wet         float64 // water of the surface layer at midday, 0 to 1
+	dissolves   float64 // share of solid granules that dissolve
+	blown       float64 // what wind makes of the release, 1 in ordinary wind
+	rain        float64 // mm of an event that carry in today; 0 when too little, or snow
 	chance      float64
-	moist       bool
+	left        float64 // share of urea that rain leaves, its chance counted, expected
+	leftPoor    float64 // the same with the slope one standard deviation poorer
+	surface     Surface // in the morning
 	assumed     Assumptions
 	beyond      bool // past the end of the weather
 }
 
-func (d dayOn) hydrolysed(capacity float64) float64 {
-	var soilWater unit.Fraction
-	if d.moist {
-		soilWater = 1
-	}
-	return Hydrolysed(capacity, unit.Temperature(d.temperature), soilWater)
+// Walk goes through the weather, in order of day and with days possibly missing, and keeps n days from first
+// on. The days before first tell how wet the surface is. at is where the field lies; nil stands for 40° N.
+func Walk(weather []season.ForecastDay, first calendar.Day, n int, at *season.Position) *Course {
+	return walk(weather, first, n, at, SurfaceUnknown)
 }
 
-// course walks through the weather.
-type course struct {
-	weather     []season.ForecastDay
-	at          int
-	temperature float64
-	drying      int // days since the surface was last wetted
-}
-
-// startCourse stands before the day of spreading, with the last temperature known there, or else the first
-// known later. Ground of unknown moisture starts moist, the worse case.
-func startCourse(weather []season.ForecastDay, day calendar.Day, surface Surface) course {
-	c := course{weather: weather, at: from(weather, day), temperature: standInTemperature}
-	if surface == DryGround {
-		c.drying = daysToDry
+// walk may be told the surface on the morning of the first day.
+func walk(weather []season.ForecastDay, first calendar.Day, n int, at *season.Position, surface Surface) *Course {
+	c := &Course{first: first, days: make([]dayOn, 0, n)}
+	if len(weather) > 0 {
+		c.end = weather[len(weather)-1].Day
 	}
-	hasTemperature := func(w season.ForecastDay) bool { return w.Has&season.HasTemperature != 0 }
-	for i := c.at - 1; i >= 0; i-- {
-		if hasTemperature(weather[i]) {
-			c.temperature = meanTemperature(&weather[i])
-			return c
-		}
+	w := startWalk(weather, first, at)
+	day := first
+	if w.at < len(weather) && weather[w.at].Day.Before(first) {
+		day = weather[w.at].Day
 	}
-	if i := slices.IndexFunc(weather[c.at:], hasTemperature); i >= 0 {
-		c.temperature = meanTemperature(&weather[c.at+i])
+	var d dayOn
+	for ; day.Before(first); day = day.Add(1) {
+		w.next(day, &d)
+	}
+	w.stand(surface)
+	for ; len(c.days) < n; day = day.Add(1) {
+		w.next(day, &d)
+		c.days = append(c.days, d)
+	}
+	if surface != SurfaceUnknown && n > 0 {
+		c.days[0].surface = surface
 	}
 	return c
 }
 
-// from is the place in the weather of a day, or of the first day after it.
-func from(weather []season.ForecastDay, day calendar.Day) int {
-	return sort.Search(len(weather), func(i int) bool { return !weather[i].Day.Before(day) })
+// on gives a day of the course and whether the course reaches it.
+func (c *Course) on(day calendar.Day) (*dayOn, bool) {
+	i := day.Sub(c.first)
+	if i < 0 || i >= len(c.days) {
+		return nil, false
+	}
+	return &c.days[i], true
 }
 
-func meanTemperature(w *season.ForecastDay) float64 { return float64(w.Low+w.High) / 2 }
-
-// next takes the next day. Where the weather has ended or skips the day, the last temperature goes on and
-// no rain comes. Precipitation at a mean of freezing or below, or with snow on the ground, wets the surface
-// but is not credited with carrying urea in: it lies, and melts by and by.
-func (c *course) next(day calendar.Day) dayOn {
-	for c.at < len(c.weather) && c.weather[c.at].Day.Before(day) {
-		c.at++
+// SurfaceOn is the surface on the morning of a day; unknown outside of the course.
+func (c *Course) SurfaceOn(day calendar.Day) Surface {
+	d, ok := c.on(day)
+	if !ok {
+		return SurfaceUnknown
 	}
-	d := dayOn{chance: 1}
-	if c.at == len(c.weather) {
+	return d.surface
+}
+
+// walker walks through the weather.
+type walker struct {
+	weather     []season.ForecastDay
+	at          int
+	temperature float64 // mean of the last day with one, °C
+	swing       float64 // and from low to high
+	latitude    float64
+	layer       layer
+	event       event
+}
+
+// lookBack is how many days before the first are walked to know the surface.
+const lookBack = 21
+
+// startWalk stands before the first day worth walking, with the first temperature known.
+func startWalk(weather []season.ForecastDay, first calendar.Day, at *season.Position) walker {
+	w := walker{
+		weather: weather, at: from(weather, first.Add(-lookBack)), temperature: standInTemperature, swing: standInSwing,
+		latitude: standInLatitude, layer: unknownLayer(),
+	}
+	if at != nil {
+		w.latitude = at.Lat
+	}
+	known := slices.IndexFunc(weather[w.at:], func(d season.ForecastDay) bool { return d.Has&season.HasTemperature != 0 })
+	if known >= 0 {
+		w.warm(&weather[w.at+known])
+	}
+	return w
+}
+
+func (w *walker) warm(d *season.ForecastDay) {
+	w.temperature, w.swing = float64(d.Low+d.High)/2, max(0, float64(d.High-d.Low))
+}
+
+// stand sets the layer to a surface that someone told.
+func (w *walker) stand(surface Surface) {
+	switch surface {
+	case Moist, OnSnow:
+		w.layer = layer{water: layerWater, soaked: true}
+	case DryGround:
+		w.layer = layer{soaked: true}
+	}
+}
+
+// next takes the next day. Where the weather has ended or skips the day, the last temperature goes on and no
+// rain comes. Precipitation at a mean of freezing or below, or with snow on the ground, wets the surface but
+// is not credited with carrying urea in: it lies, and melts by and by.
+func (w *walker) next(day calendar.Day, d *dayOn) {
+	for w.at < len(w.weather) && w.weather[w.at].Day.Before(day) {
+		w.at++
+	}
+	*d = dayOn{chance: 1, blown: 1, surface: w.surface()}
+	rain, snow, water := 0.0, false, 0.0
+	switch {
+	case w.at == len(w.weather):
 		d.beyond, d.assumed = true, AssumedTemperature|AssumedNoRain
-	} else if w := &c.weather[c.at]; w.Day != day {
+	case w.weather[w.at].Day != day:
 		d.assumed = AssumedTemperature | AssumedNoRain
-	} else {
-		c.take(w, &d)
+	default:
+		rain, snow = w.take(&w.weather[w.at], d)
 	}
-	d.temperature = c.temperature
-	d.moist = c.drying < daysToDry
-	c.drying++
-	return d
+	if d.assumed&AssumedNoRain != 0 {
+		w.layer.measured = 0
+	} else {
+		w.layer.measured++
+	}
+	d.temperature = w.temperature
+	if snow {
+		d.surface = OnSnow
+		water = layerWater
+	} else if d.chance >= halfWet {
+		water = rain // a rain that may fail wets only where it is likely
+	}
+	w.credit(rain, snow, d)
+	gives := 0.0
+	if w.began(day) {
+		gives = drying(w.temperature, w.swing, w.latitude, day)
+	}
+	d.wet = w.layer.pass(water, gives)
+	d.pace = TemperatureFactor(unit.Temperature(w.temperature))
+	d.dissolves = dissolving(d.wet, water)
 }
 
-func (c *course) take(w *season.ForecastDay, d *dayOn) {
-	if w.Has&season.HasTemperature != 0 {
-		c.temperature = meanTemperature(w)
+// began says that the weather has begun: before, the layer keeps what it is taken to hold.
+func (w *walker) began(day calendar.Day) bool {
+	return len(w.weather) > 0 && !day.Before(w.weather[0].Day)
+}
+
+// surface is in words what the layer is like; unknown where it is not known.
+func (w *walker) surface() Surface {
+	switch {
+	case !w.layer.known():
+		return SurfaceUnknown
+	case w.layer.water >= halfWet*layerWater:
+		return Moist
+	default:
+		return DryGround
+	}
+}
+
+// take reads a day's weather: its rain, mm, and whether snow lies.
+func (w *walker) take(day *season.ForecastDay, d *dayOn) (rain float64, snow bool) {
+	if day.Has&season.HasTemperature != 0 {
+		w.warm(day)
 	} else {
 		d.assumed |= AssumedTemperature
 	}
-	snow := liesUnderSnow(w)
-	if snow {
-		c.drying = 0
+	if day.Has&season.HasWind != 0 {
+		d.blown = windFactor(float64(day.Wind))
 	}
-	if w.Has&season.HasRain == 0 {
+	if day.Has&season.HasRain == 0 {
 		d.assumed |= AssumedNoRain
-		return
-	}
-	if w.Rain >= wettingRain {
-		c.drying = 0
-	}
-	if w.Rain >= LeastRain && c.temperature > 0 && !snow {
-		d.rain = float64(w.Rain)
-		if w.RainChance > 0 {
-			d.chance = float64(min(w.RainChance, 1))
+	} else {
+		rain = float64(day.Rain)
+		if day.RainChance > 0 {
+			d.chance = float64(min(day.RainChance, 1))
 		}
 	}
+	return rain, liesUnderSnow(day)
+}
+
+// credit says what a day's rain carries in.
+func (w *walker) credit(rain float64, snow bool, d *dayOn) {
+	d.left, d.leftPoor = 1, 1
+	if rain < wetsGranule || snow || w.temperature <= 0 {
+		w.event = 0
+		return
+	}
+	carrying := w.event.take(rain)
+	if carrying <= 0 {
+		return
+	}
+	d.rain = rain
+	d.left = 1 - d.chance*(1-math.Exp(-washIn*carrying))
+	d.leftPoor = 1 - d.chance*(1-math.Exp(-washIn*math.Exp(-washInSpread)*carrying))
+}
+
+// dissolving is the share of granules that dissolve in a day: all where the layer is moist or water comes.
+func dissolving(wet, water float64) float64 {
+	if wet >= moistEnough || water >= wetsGranule {
+		return 1
+	}
+	return dissolvesDry
 }

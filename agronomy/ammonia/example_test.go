@@ -35,7 +35,7 @@ func ExampleExpect() {
 	fmt.Println("no weather from", r.AssumedFrom)
 	// Output:
 	// 0.60 in of rain the day after carries it in
-	// lost 8 % (5 to 20); 30 % if the rain fails
+	// lost 10 % (4 to 22); 37 % if the rain fails
 	// no weather from 2027-02-21
 }
 

@@ -16,6 +16,8 @@ const (
 	becauseNotUrea                // no urea in it
 	becauseSulfate                // ammonium sulfate, pH at most 7.5 or assumed so
 	becauseAlkaline               // ammonium sulfate, pH above 7.5
+	becauseNitrate                // ammonium nitrate
+	becauseCourses                // several courses of weather
 )
 
 // Why says in a few words, in the reader's units, what decided the loss: "0.60 in of rain the day after
@@ -25,6 +27,9 @@ func (r Result) Why(s unit.System) string {
 	case becauseRain:
 		return r.Rain.words(r.urea, s)
 	case becauseSnow:
+		if r.inhibited {
+			return "spread on snow, where trials lost 9 to 10 % of urea with an inhibitor"
+		}
 		return "spread on snow, where trials lost 20 to 25 % of urea"
 	case becauseNotUrea:
 		return "none of its nitrogen is urea"
@@ -32,6 +37,10 @@ func (r Result) Why(s unit.System) string {
 		return "ammonium sulfate is lost only from soils above pH 7.5"
 	case becauseAlkaline:
 		return "soil pH is above 7.5, where ammonium sulfate is lost too"
+	case becauseNitrate:
+		return "ammonium nitrate loses little as ammonia"
+	case becauseCourses:
+		return fmt.Sprintf("in %d of %d courses that the weather may take, rain carries most of it in", r.carried, r.courses)
 	default:
 		return r.dryWords(s)
 	}

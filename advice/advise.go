@@ -21,6 +21,7 @@ func (a *Advisor) Advise(fs season.FieldSeason) Plan {
 		Version: Version, Field: fs.Field, Producer: fs.Producer, Today: fs.Today,
 		Invented: fs.Settings.Invented, Units: fs.Settings.Units,
 	}
+	c.blendWeather()
 	c.know()
 	c.askNeed()
 	c.askDeadline()
@@ -39,14 +40,16 @@ type inquiry struct {
 	fs      season.FieldSeason
 	plan    Plan
 
-	known   known
-	spots   soil.Matched
-	need    needFinding
-	rate    rateFinding
-	days    []dayFinding
-	stopped string // why nothing may be spread today, asked when no forecast tells of the coming days
-	options []optionFinding
-	chosen  *optionFinding
+	known known
+	spots soil.Matched
+	need  needFinding
+	rate  rateFinding
+	days  []dayFinding
+	// stations names those whose weather was blended; empty where the field has one.
+	stations string
+	stopped  string // why nothing may be spread today, asked when no forecast tells of the coming days
+	options  []optionFinding
+	chosen   *optionFinding
 }
 
 func (c *inquiry) ledger() *working.Ledger { return &c.plan.Figures }

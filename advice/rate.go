@@ -174,7 +174,7 @@ func (c *inquiry) sensorEvidence(e *nitrogen.Evidence) {
 		c.missing("the season's daily weather", "growing days, without which a reading gives no yield outlook")
 		return
 	}
-	days := working.Fact[unit.Days]{Value: sum.Total, Origin: working.Origin{Kind: working.Observed, With: "the record of station " + c.fs.Field.Station, On: n.Day}}
+	days := working.Fact[unit.Days]{Value: sum.Total, Origin: working.Origin{Kind: working.Observed, With: c.record(), On: n.Day}}
 	if sum.Missing > 0 {
 		share := float64(sum.Total) / float64(sum.Days)
 		days = working.Fact[unit.Days]{}.Or(sum.Total+unit.Days(share*float64(sum.Missing)),

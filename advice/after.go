@@ -58,7 +58,7 @@ func pricesAfter(now *season.Season, handed Plan) review.Prices {
 	if way == "" {
 		way = placement.Broadcast
 	}
-	if p := now.LatestPrice("pass/"+way); p != nil {
+	if p := now.LatestPrice("pass/" + way); p != nil {
 		prices.Pass = working.Fact[unit.MoneyPerArea]{Value: p.Pass, Origin: p.Origin}
 	}
 	return prices

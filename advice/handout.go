@@ -247,7 +247,7 @@ func (p *Plan) leadSources() []string {
 			continue
 		}
 		seen[f.Source] = true
-		if s, ok := cite.Find(f.Source); ok {
+		if s, ok := p.Source(f.Source); ok {
 			refs = append(refs, s.Text+" ("+string(f.Status)+")")
 		}
 	}

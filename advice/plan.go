@@ -68,6 +68,18 @@ type Plan struct {
 	Cautions []Caution `json:"cautions"`
 
 	Figures working.Ledger `json:"figures"`
+	// Sources are the publications that figures name and Culm's catalogue does not hold: rulebooks bring them.
+	Sources []cite.Source `json:"sources,omitempty"`
+}
+
+// Source gives the full reference of a publication that the plan names.
+func (p *Plan) Source(k cite.Key) (cite.Source, bool) {
+	for _, s := range p.Sources {
+		if s.Key == k {
+			return s, true
+		}
+	}
+	return cite.Find(k)
 }
 
 // Decision is the plan in a form a machine can act on.

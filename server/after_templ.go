@@ -439,7 +439,7 @@ func (r reviewed) section(several bool) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = originLine(working.Origin{Kind: working.Observed, By: c.Harvest.By, On: c.Harvest.Day}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = originLine(working.Origin{Kind: working.Observed, By: c.Harvest.By, On: c.Harvest.Day}, "").Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -28,21 +28,23 @@ type opener struct {
 	home string
 	// leads makes what opens a link to the figure on the same page, where all of them lie open.
 	leads bool
+	// source gives the full reference of a publication.
+	source func(cite.Key) (cite.Source, bool)
 	// loose tells the figures that rest on something that nobody saw and no source confirms.
 	loose func() map[working.ID]bool
 }
 
 func openerOf(p *advice.Plan, home string) opener {
 	return opener{
-		ledger: &p.Figures, units: p.Units, home: home,
-		loose: sync.OnceValue(func() map[working.ID]bool { return looseIn(&p.Figures) }), // a sentence in a list needs none
+		ledger: &p.Figures, units: p.Units, home: home, source: p.Source,
+		loose: sync.OnceValue(func() map[working.ID]bool { return looseIn(p) }), // a sentence in a list needs none
 	}
 }
 
 // looseIn finds the figures that are assumed, from memory or mere habit, or that were computed, at any
 // remove, from something that is.
-func looseIn(l *working.Ledger) map[working.ID]bool {
-	told := map[working.ID]bool{}
+func looseIn(p *advice.Plan) map[working.ID]bool {
+	l, told := &p.Figures, map[working.ID]bool{}
 	var rests func(id working.ID) bool
 	rests = func(id working.ID) bool {
 		if told, known := told[id]; known {
@@ -50,9 +52,9 @@ func looseIn(l *working.Ledger) map[working.ID]bool {
 		}
 		told[id] = false // a circle adds nothing
 		f, _ := l.Get(id)
-		found := isLoose(f.Origin) || unconfirmed(f.Status)
+		found := isLoose(p, f.Origin) || unconfirmed(f.Status)
 		for _, in := range f.Inputs {
-			found = found || isLoose(in.Origin) || in.Figure != "" && rests(in.Figure)
+			found = found || isLoose(p, in.Origin) || in.Figure != "" && rests(in.Figure)
 		}
 		told[id] = found
 		return found
@@ -63,11 +65,11 @@ func looseIn(l *working.Ledger) map[working.ID]bool {
 	return told
 }
 
-func isLoose(o working.Origin) bool {
+func isLoose(p *advice.Plan, o working.Origin) bool {
 	if o.Source == "" {
 		return o.Kind == working.Assumed
 	}
-	source, _ := cite.Find(o.Source)
+	source, _ := p.Source(o.Source)
 	return o.Kind == working.Assumed || unconfirmed(source.Status)
 }
 
@@ -236,8 +238,11 @@ func originDetail(o working.Origin) string {
 	return strings.Join(parts, ", ")
 }
 
-// reference gives the full reference of a publication; false when the catalogue lacks it.
-func reference(k cite.Key) (cite.Source, bool) { return cite.Find(k) }
+// publication is the text of the reference that a value comes from; empty where it comes from none.
+func (o opener) publication(from working.Origin) string {
+	s, _ := o.source(from.Source)
+	return s.Text
+}
 
 // originOf is where an input comes from: for a figure of the same plan that was itself seen, chosen or
 // assumed, that.

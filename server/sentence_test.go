@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"culm/advice"
 	"culm/agronomy/cite"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -59,7 +60,8 @@ func TestWhatOpens(t *testing.T) {
 }
 
 func TestWhatRestsOnSomethingLooseLooksSo(t *testing.T) {
-	var l working.Ledger
+	var p advice.Plan
+	l := &p.Figures
 	from := func(id working.ID, inputs ...working.Input) working.Figure {
 		return l.Add(working.Figure{ID: id, Text: string(id), Inputs: inputs})
 	}
@@ -74,7 +76,7 @@ func TestWhatRestsOnSomethingLooseLooksSo(t *testing.T) {
 	l.Add(working.Figure{ID: "a", Inputs: []working.Input{{Figure: "b"}}})
 	l.Add(working.Figure{ID: "b", Inputs: []working.Input{{Figure: "a"}}})
 
-	loose := looseIn(&l)
+	loose := looseIn(&p)
 	for id, want := range map[working.ID]bool{
 		"firm": false, "assumed": true, "at-a-remove": true, "from-memory": true, "habit": true, "a": false,
 	} {

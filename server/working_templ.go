@@ -191,7 +191,7 @@ func (o opener) shown(f working.Figure) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		if f.Origin.Kind != "" {
-			templ_7745c5c3_Err = originLine(f.Origin).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = originLine(f.Origin, o.publication(f.Origin)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -294,7 +294,7 @@ func (o opener) shown(f working.Figure) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = originLine(o.originOf(in)).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = originLine(o.originOf(in), o.publication(o.originOf(in))).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -363,7 +363,7 @@ func (o opener) shown(f working.Figure) templ.Component {
 			}
 		}
 		if f.Source != "" {
-			templ_7745c5c3_Err = sourceLine(f.Source, f.Status).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = o.sourceLine(f.Source, f.Status).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -464,7 +464,7 @@ func (o opener) effect(f working.Figure, e working.Effect) templ.Component {
 }
 
 // originLine says where a value comes from. Each kind has a sign, a word and a frame of its own.
-func originLine(from working.Origin) templ.Component {
+func originLine(from working.Origin, publication string) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -561,15 +561,15 @@ func originLine(from working.Origin) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		}
-		if s, ok := reference(from.Source); ok {
+		if publication != "" {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 42, "<span>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var28 string
-			templ_7745c5c3_Var28, templ_7745c5c3_Err = templ.JoinStringErrs(s.Text)
+			templ_7745c5c3_Var28, templ_7745c5c3_Err = templ.JoinStringErrs(publication)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `working.templ`, Line: 93, Col: 17}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `working.templ`, Line: 93, Col: 22}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var28))
 			if templ_7745c5c3_Err != nil {
@@ -645,7 +645,7 @@ func originSign(k working.OriginKind) templ.Component {
 }
 
 // sourceLine is a full reference with how far its numbers were confirmed.
-func sourceLine(k cite.Key, status cite.Status) templ.Component {
+func (o opener) sourceLine(k cite.Key, status cite.Status) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -662,7 +662,7 @@ func sourceLine(k cite.Key, status cite.Status) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		if s, ok := reference(k); ok {
+		if s, ok := o.source(k); ok {
 			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 52, "<p class=\"source\"><b>Source</b> ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err

@@ -8,7 +8,6 @@ import (
 	"unicode/utf8"
 
 	"culm/advice"
-	"culm/agronomy/cite"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 
@@ -117,12 +116,12 @@ func (t terminal) figures(p *advice.Plan) {
 			t.wrap("        = ", "          ", f.Expression)
 		}
 		if f.Origin.Kind != "" {
-			t.wrap("        ", "          ", describeOrigin(f.Origin))
+			t.wrap("        ", "          ", describeOrigin(p, f.Origin))
 		}
 		for _, in := range f.Inputs {
-			t.wrap("        · ", "          ", fmt.Sprintf("%s %s — %s", in.Label, in.Amount.Show(t.units), describeInput(in)))
+			t.wrap("        · ", "          ", fmt.Sprintf("%s %s — %s", in.Label, in.Amount.Show(t.units), describeInput(p, in)))
 		}
-		if s, ok := cite.Find(f.Source); ok {
+		if s, ok := p.Source(f.Source); ok {
 			t.wrap("        source ", "               ", fmt.Sprintf("%s [%s]", s.Text, f.Status))
 		}
 		for _, e := range f.WouldChange {
@@ -143,15 +142,15 @@ func off(by working.Amount, s unit.System) string {
 	return by.Show(s).String() + " higher"
 }
 
-func describeInput(in working.Input) string {
+func describeInput(p *advice.Plan, in working.Input) string {
 	if in.Figure != "" {
 		return "see [" + string(in.Figure) + "]"
 	}
-	return describeOrigin(in.Origin)
+	return describeOrigin(p, in.Origin)
 }
 
 // describeOrigin says in words where a value comes from.
-func describeOrigin(o working.Origin) string {
+func describeOrigin(p *advice.Plan, o working.Origin) string {
 	parts := []string{string(o.Kind)}
 	switch o.Kind {
 	case working.Assumed:
@@ -176,7 +175,7 @@ func describeOrigin(o working.Origin) string {
 	if o.Where != "" {
 		parts = append(parts, "at "+o.Where)
 	}
-	if s, ok := cite.Find(o.Source); ok {
+	if s, ok := p.Source(o.Source); ok {
 		parts = append(parts, "— "+s.Text)
 	}
 	return strings.Join(parts, " ")

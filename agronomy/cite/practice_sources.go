@@ -13,8 +13,6 @@ const (
 	OhioANR75        Key = "ohio-anr-75"
 	OlsenBySoil      Key = "olsen-conversions-2026"
 	WashingtonFS045E Key = "washington-fs045e"
-	LimeDepth        Key = "iowa-liming-2019"
-	OregonEM9057     Key = "oregon-em-9057"
 	PlateauFits      Key = "plateau-fit-practice"
 	Kunsch1989       Key = "kunsch-1989"
 	PolitisRomano    Key = "politis-romano-1992"
@@ -37,8 +35,6 @@ func practiceSources() []Source {
 		{OhioANR75, "Ohio State University, ANR-75, 2019, Converting between Mehlich-3, Bray P and ammonium acetate soil test values (soils of Ohio and Indiana).", "https://ohioline.osu.edu/factsheet/anr-75", Confirmed},
 		{OlsenBySoil, "EGUsphere preprint 2026-2518, on converting between soil phosphorus tests: conversions to and from Olsen are specific to soils.", "EGUsphere 2026-2518", Confirmed},
 		{WashingtonFS045E, "Washington State University, FS045E, winter canola: needs by soil test similar to those of wheat (summary read).", "oilseeds.css.wsu.edu/soil-fertility", Confirmed},
-		{LimeDepth, "Iowa State University, A. Mallarino, Soil pH and liming research update, Crop Advantage Series 2019: on no-till ground lime seldom acts below 2 to 3 in; sources of lime do equally well at equal effective calcium carbonate.", "Crop Advantage Series 2019", Confirmed},
-		{OregonEM9057, "Oregon State University, EM 9057, on applying lime: without tillage 1 to 2 tons an acre at once (summary read).", "EM 9057", Confirmed},
 		{PlateauFits, "Grid over the join point, least squares for the rest, then refinement: common numerical practice.", "", CommonPractice},
 		{Kunsch1989, "Kunsch 1989, The jackknife and the bootstrap for general stationary observations, Annals of Statistics 17:1217 (moving blocks). From memory.", "Ann. Stat. 17:1217", FromMemory},
 		{PolitisRomano, "Politis and Romano 1992, A circular block-resampling procedure for stationary data. From memory.", "in: Exploring the Limits of Bootstrap, Wiley", FromMemory},

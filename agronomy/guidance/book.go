@@ -17,6 +17,8 @@
 package guidance
 
 import (
+	"slices"
+
 	"culm/agronomy/cite"
 	"culm/agronomy/guidance/formula"
 	"culm/agronomy/guidance/quantity"
@@ -148,8 +150,9 @@ type Rule struct {
 	Form Standing
 
 	// own is known where an advisor's numbers stand in place of some of the book's.
-	own     working.Origin
-	written written // the answer
+	own      working.Origin
+	replaced map[string]bool
+	written  written // the answer
 	compiled
 }
 
@@ -164,6 +167,22 @@ type compiled struct {
 	after           []int
 	// needed inputs are those that the answer itself rests on.
 	needed []bool
+	// rests is what the answer rests on, through the steps on the way.
+	rests behind
+}
+
+// behind is what an expression rests on, each by its index and in order.
+type behind struct{ inputs, constants, tables []int }
+
+// add joins what another rests on.
+func (b *behind) add(o behind) {
+	b.inputs, b.constants, b.tables = joined(b.inputs, o.inputs), joined(b.constants, o.constants), joined(b.tables, o.tables)
+}
+
+func joined(a, b []int) []int {
+	all := append(slices.Clone(a), b...)
+	slices.Sort(all)
+	return slices.Compact(all)
 }
 
 // written is an expression as it stands in the file.
@@ -250,7 +269,7 @@ type Default struct {
 	Standing
 	written written
 	number  float64 // of the word
-	rests   []int   // inputs that Is rests on
+	rests   behind
 }
 
 // Standing is where a number comes from and how far it was confirmed there.
@@ -372,6 +391,7 @@ type Step struct {
 	Line  int
 
 	written written
+	rests   behind
 }
 
 // Term is one part of a sum.
@@ -382,6 +402,7 @@ type Term struct {
 	Line  int
 
 	written written
+	rests   behind
 }
 
 // Bound is a floor or a cap in the unit of the answer.

@@ -135,7 +135,7 @@ func (c *compiler) defaults() {
 				d.number = c.env.Words.Number(d.Word)
 			}
 			d.Is = c.check(d.written, &formula.Value{Unit: rule.Inputs[i].Unit})
-			d.rests = c.inputsOf(d.written)
+			d.rests = c.behind(d.written)
 		}
 	}
 }
@@ -152,6 +152,29 @@ func (c *compiler) inputsOf(w written) []int {
 		}
 	}
 	return all
+}
+
+// behind finds what an expression rests on. The steps it names must have been looked at before.
+func (c *compiler) behind(w written) behind {
+	if w.is == nil {
+		return behind{}
+	}
+	b := behind{inputs: c.inputsOf(w)}
+	for _, n := range w.is.Names() {
+		if i := slices.IndexFunc(c.rule.Constants, func(k Constant) bool { return k.Name == n }); i >= 0 {
+			b.constants = append(b.constants, i)
+		}
+		if i := slices.IndexFunc(c.rule.Steps, func(s Step) bool { return s.Key == n }); i >= 0 {
+			b.add(c.rule.Steps[i].rests)
+		}
+	}
+	for _, n := range w.is.Tables() {
+		if i := slices.IndexFunc(c.rule.Tables, func(t Table) bool { return t.Name == n }); i >= 0 {
+			b.tables = append(b.tables, i)
+		}
+	}
+	b.add(behind{})
+	return b
 }
 
 // need marks the inputs that an expression of the answer rests on.
@@ -190,6 +213,7 @@ func (c *compiler) steps() {
 	for _, i := range rule.compiled.steps {
 		s := &rule.Steps[i]
 		c.need(s.written)
+		s.rests = c.behind(s.written)
 		if s.Is = c.check(s.written, nil); s.Is == nil {
 			continue
 		}
@@ -261,8 +285,11 @@ func (c *compiler) sum() {
 		t := &c.rule.Terms[i]
 		t.Is = c.check(t.written, want)
 		c.need(t.written)
+		t.rests = c.behind(t.written)
+		c.rule.rests.add(t.rests)
 	}
 	c.need(c.rule.written)
+	c.rule.rests.add(c.behind(c.rule.written))
 	for _, s := range c.rule.Silent {
 		c.need(s.written)
 	}

@@ -183,7 +183,7 @@ func (r *Rule) putDefault(s *Slots, i int) bool {
 	case d.Word != "":
 		s.all[i] = formula.Slot{Number: d.number}
 	case d.Is != nil:
-		for _, k := range d.rests {
+		for _, k := range d.rests.inputs {
 			if !s.present[k] {
 				return false
 			}
@@ -290,11 +290,11 @@ func (r *Rule) Why(s *Slots, why Silence) string {
 // needs names what is missing and what could stand in.
 func (r *Rule) needs(in *Input) string {
 	need := neededText(in)
-	if in.Default == nil || len(in.Default.rests) == 0 {
+	if in.Default == nil || len(in.Default.rests.inputs) == 0 {
 		return need
 	}
 	var others []string
-	for _, k := range in.Default.rests {
+	for _, k := range in.Default.rests.inputs {
 		others = append(others, "the "+r.Inputs[k].Label)
 	}
 	return need + ", or " + strings.Join(others, " and ") + " for the book's own figure"

@@ -2,6 +2,7 @@ package guidance
 
 import (
 	"culm/agronomy/guidance/quantity"
+	"culm/agronomy/unit"
 	"culm/season"
 )
 
@@ -229,4 +230,18 @@ func quantityText(v float64, u quantity.Unit) string {
 		return short(v)
 	}
 	return short(v) + " " + u.String()
+}
+
+// kindOf is the kind in which an input without a unit is best shown; empty where its unit says.
+func kindOf(w What) unit.Kind {
+	switch w {
+	case Response, PH, BufferPH, TargetPH, Heads:
+		return unit.KindRatio
+	case Reading:
+		return unit.KindIndex
+	case Efficiency:
+		return unit.KindFraction
+	default:
+		return ""
+	}
 }

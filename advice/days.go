@@ -77,7 +77,7 @@ func (c *inquiry) site() ground.Site {
 	switch {
 	case c.fs.Station != nil:
 		s.Latitude, s.HasLatitude = c.fs.Station.At.Lat, true
-	case c.fs.Boundary != nil:
+	case c.fs.Boundary != nil && len(c.fs.Boundary.Polygons) > 0:
 		s.Latitude, s.HasLatitude = c.fs.Boundary.Polygons[0][0][0].Lat, true
 	}
 	if s.Texture == "" {

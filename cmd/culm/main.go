@@ -42,6 +42,7 @@ type commands struct {
 	Review  reviewCommand  `cmd:"" help:"Set what was spread and harvested against the frozen plans."`
 	Spots   spotsCommand   `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
 	Weather weatherCommand `cmd:"" help:"Fetch forecasts."`
+	Loss    lossCommand    `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
 	Version versionCommand `cmd:"" help:"Print the version."`
 }
 

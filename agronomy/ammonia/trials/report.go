@@ -104,7 +104,9 @@ const provesWhat = `
 its publication says (last table). Montana's publications sort trials by ground and rain and give each sort's losses;
 which trial belongs to which sort we took from its loss. So the table shows that the reckoning puts the sorts in the right
 places, and how far single trials scatter about that; it cannot show that real weather would have told one sort from
-another. A mean for each sort does as well as such data let anything do. How the light rains of a trial fell (we take 5
+another. A mean for each sort does as well as such data let anything do. And only the coefficients were kept from the
+rows held out: the form of the reckoning (that the share lost does not hang on wetness, that an event of 4 mm counts on
+any ground) and the made-up weather were chosen with all rows in view. How the light rains of a trial fell (we take 5
 mm every 8 days; at less than 4 mm none of it would count) decides what is reckoned for that sort.
 
 `

@@ -368,6 +368,9 @@ func (x *explainer) terms() {
 	for i := range x.r.Terms {
 		t := &x.r.Terms[i]
 		v, _ := t.Is.Number(x.all) // it had a value in the sum
+		if v == 0 {
+			v = 0 // and not minus nothing
+		}
 		p := Part{For: t.For, Label: t.Label, Value: v, Amount: x.amount(v, x.r.Unit, "")}
 		for _, k := range t.rests.inputs {
 			p.Assumed = p.Assumed || x.isAssumed(k)

@@ -337,7 +337,7 @@ func TestPrinted(t *testing.T) {
 		{"nitrate - (nitrate - nitrate)", "soil nitrate − (soil nitrate − soil nitrate)", "40 − (40 − 40)"},
 		{"nitrate - nitrate - nitrate", "soil nitrate − soil nitrate − soil nitrate", "40 − 40 − 40"},
 		{"nitrate / (share * 3)", "soil nitrate / (share × 3)", "40 / (0.25 × 3)"},
-		{"-(nitrate + nitrate) * 2", "(−(soil nitrate + soil nitrate)) × 2", "(−(40 + 40)) × 2"},
+		{"-(nitrate + nitrate) * 2", "−(soil nitrate + soil nitrate) × 2", "−(40 + 40) × 2"},
 		{"nitrate * -share", "soil nitrate × (−share)", "40 × (−0.25)"},
 		{"(ph - calcareous) ** 2", "(ph − calcareous)²", "(6.1 − 7.4)²"},
 		{"share ** 0.5", "share^0.5", "0.25^0.5"},
@@ -347,7 +347,7 @@ func TestPrinted(t *testing.T) {
 		{"count(phosphorus, 1)", "count(soil test phosphorus, 1)", "13"},
 		{"phosphorus / 7", "soil test phosphorus / 7", "12 / 7"},
 		{`legume("oats") - nitrate`, `credit ("oats") − soil nitrate`, "? − 40"},
-		{"-1 * share", "(−1) × share", "(−1) × 0.25"},
+		{"-1 * share", "−1 × share", "−1 × 0.25"},
 		{"max(0, -nitrate)", "max(0, −soil nitrate)", "max(0, −40)"},
 	}
 	for _, tt := range tests {

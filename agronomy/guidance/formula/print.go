@@ -90,7 +90,8 @@ const (
 	both
 	negation
 	comparison
-	sum // and what begins with a minus
+	sum
+	signed // a product that begins with a minus
 	product
 	power
 	atom
@@ -116,7 +117,7 @@ func (p printer) print(n *node) (string, level) {
 	case opName:
 		return n.text, atom
 	case opNegate:
-		return p.minus("-" + p.within(n.kids[0], product)), sum
+		return p.minus("-" + p.within(n.kids[0], product)), signed
 	case opNot:
 		return "not " + p.within(n.kids[0], atom), negation
 	case opIf:
@@ -132,7 +133,14 @@ func (p printer) print(n *node) (string, level) {
 		return p.called(n), atom
 	}
 	sign, l, tighter := p.between(n)
-	return p.within(n.kids[0], l) + " " + sign + " " + p.within(n.kids[1], tighter), l
+	left, most := p.print(n.kids[0])
+	switch {
+	case l == product && most == signed: // −a × b needs no parentheses
+		l = signed
+	case most < l:
+		left = "(" + left + ")"
+	}
+	return left + " " + sign + " " + p.within(n.kids[1], tighter), l
 }
 
 // within prints a part that must hold together at least as tightly as where it stands.
@@ -224,7 +232,7 @@ func (p printer) minus(text string) string {
 // levelOf a number: one below zero begins with a minus.
 func levelOf(v float64) level {
 	if v < 0 {
-		return sum
+		return signed
 	}
 	return atom
 }

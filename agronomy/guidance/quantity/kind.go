@@ -102,6 +102,9 @@ func baseOf(k unit.Kind) (Unit, bool) {
 // lb/ac without a substance a rate of product, bu/ac a yield of the bushel's crop. pH and a plain number are
 // unit.KindCoefficient. False for units that no kind has, such as meq/100 g.
 func KindOf(u Unit, b Bushel) (unit.Kind, bool) {
+	if (u.has("%") || u.has("ppm") || u.has("pH")) && len(u.factors()) > 1 {
+		return "", false // lb N/ac/% is for each percent, and no rate of its own
+	}
 	for _, k := range []unit.Kind{kindOfGrain(u, b), kindByName(u), unit.KindMoneyPerArea, unit.KindMoney, unit.KindArea, unit.KindMass,
 		unit.KindVolume, unit.KindDensity} {
 		if k == "" {

@@ -15,8 +15,10 @@ type Soil struct {
 	Field  string       `json:"field"`
 	Day    calendar.Day `json:"day"` // sampled
 	Lab    string       `json:"lab,omitempty"`
-	Top    unit.Length  `json:"top"`
-	Bottom unit.Length  `json:"bottom"`
+	// Zone names the part of the field that the sample speaks for; empty where it speaks for all of it.
+	Zone   string      `json:"zone,omitempty"`
+	Top    unit.Length `json:"top"`
+	Bottom unit.Length `json:"bottom"`
 	// SoilMass is the mass of soil by which the laboratory turned what it measured into lb/ac or kg/ha. It was
 	// used to turn that back into ppm; zero where the laboratory printed ppm.
 	SoilMass unit.PoundsPerMillion `json:"soilMass,omitempty"`

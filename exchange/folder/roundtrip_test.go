@@ -454,6 +454,7 @@ func drawSoil(t drawer) season.Body {
 	s := &season.Soil{
 		Sample: drawID(t, "sample"), Field: drawID(t, "field"), Day: drawDay(t, "day"), Lab: drawText(t, "lab"),
 		Top: unit.Length(drawNumber(t, "top")), Bottom: unit.Length(drawNumber(t, "bottom")),
+		Zone:     drawText(t, "zone"),
 		SoilMass: unit.PoundsPerMillion(drawNumber(t, "mass")),
 	}
 	for _, a := range analytes() {

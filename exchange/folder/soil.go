@@ -25,6 +25,7 @@ func soilColumns(*known) []column[season.Soil] {
 		text("field", func(r *row) *string { return &r.Field }).must(),
 		date("date", func(r *row) *calendar.Day { return &r.Day }).must(),
 		text("lab", func(r *row) *string { return &r.Lab }),
+		text("zone", func(r *row) *string { return &r.Zone }),
 		amount("top", depths(), func(r *row) *unit.Length { return &r.Top }).must(),
 		amount("bottom", depths(), func(r *row) *unit.Length { return &r.Bottom }).must(),
 		number("soil_mass_mlb_ac_in", plainNumber(),

@@ -1,0 +1,200 @@
+// Package fertility joins a field's soil tests with regional guidance into a plan for lime, phosphate, potash,
+// sulfur, chloride and trace elements: what is short, how much of what, when it can still help, what it costs
+// and what it must bring, and what limits first.
+//
+// The numbers are the rulebooks'. What this package adds is the trade's order of questions: a nutrient is
+// looked at by every book that speaks of it, side by side and never blended; one of them leads; and where all
+// are silent the plan says so and why. Nothing is carried over to a method, depth or crop that a book does not
+// name.
+package fertility
+
+import (
+	"slices"
+	"strings"
+
+	"culm/agronomy/guidance"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+// Question is what is known of a field, or of a part of it that was sampled apart.
+type Question struct {
+	Crop    season.Crop
+	Tillage season.Tillage
+	Texture season.Texture
+	// Samples are the laboratory's rows that speak for the ground in question.
+	Samples []*season.Soil
+	// Facts are what else the books may ask for: yield goal, previous crop. Samples and depth of liming are
+	// put in here.
+	Facts *guidance.Facts
+	Rules []*guidance.Rule
+	// Prefer are keys of the books that lead, in order.
+	Prefer []string
+	// Prices are per kg of product, by the key of the carrier or product; Nitrogen is what a kg of N costs
+	// otherwise, Grain what a kg of the crop brings.
+	Prices   map[string]working.Fact[unit.PricePerMass]
+	Nitrogen working.Fact[unit.PricePerMass]
+	Grain    working.Fact[unit.PricePerMass]
+	// LimeScore is the effective share of the lime at hand.
+	LimeScore working.Fact[unit.Fraction]
+}
+
+// Need is what one nutrient, or the soil's reaction, asks for.
+type Need struct {
+	Answer guidance.Answer
+	Name   string // "phosphate"
+	// Tests are the laboratory's numbers it is judged by, with the critical level where one is known.
+	Tests []Test
+	// Ways are the books' answers, in order of their books; Lead is the index of the one followed, −1 when
+	// none can answer.
+	Ways []guidance.Worked
+	Lead int
+	// LeadWhy says why that one.
+	LeadWhy  string
+	Standing Standing
+	// Why says, in a sentence, what the standing rests on.
+	Why string
+	// Rate is what the way followed asks for: of the nutrient as its label counts it, or of pure lime.
+	Rate unit.Rate
+	// When says in which window it can help the crop.
+	When Window
+	// Doses are what to spread of which product, in order of price; empty where nothing is needed.
+	Doses []Dose
+	// Removed is what the harvest at the yield goal carries off: what the next season starts without.
+	Removed working.Fact[unit.Rate]
+	Notes   []string
+	// rank orders needs: what limits most, first.
+	rank rank
+}
+
+// Standing says how a nutrient stands.
+type Standing string
+
+// The standings.
+const (
+	Short    Standing = "short"    // the way followed asks for it
+	Enough   Standing = "enough"   // a way answers, and asks for none
+	Untested Standing = "untested" // no laboratory number that a book could go by
+	Silent   Standing = "silent"   // tested, but no book speaks of it for this crop, method and range
+)
+
+// Plan looks at every nutrient that some book speaks of and puts what limits most first.
+func Plan(q Question) []Need {
+	facts := q.Facts.Clone()
+	facts.Crop = q.Crop
+	for _, s := range q.Samples {
+		facts.Sample(s)
+	}
+	q.Facts = facts
+	liming := q.askLiming()
+	var needs []Need
+	for _, n := range nutrients() {
+		if ways := append(q.ask(n.answer), q.judge(n)...); len(ways) > 0 {
+			needs = append(needs, q.need(n, ways, &liming))
+		}
+	}
+	slices.SortStableFunc(needs, func(a, b Need) int { return a.rank.compare(b.rank) })
+	return needs
+}
+
+// ask puts the question to every rule on a nutrient that is for the crop, or says why it is not.
+func (q *Question) ask(a guidance.Answer) []guidance.Worked {
+	var ways []guidance.Worked
+	for _, r := range q.Rules {
+		if r.Answers != a {
+			continue
+		}
+		if why, refuses := r.Refuses[q.Crop]; refuses {
+			ways = append(ways, guidance.Worked{Rule: r, Why: why})
+		} else if r.For(q.Crop) {
+			ways = append(ways, r.Work(q.Facts))
+		}
+	}
+	return ways
+}
+
+// judge asks the rules that give no rate but call the test low or not: those of an index by the nutrient's name.
+func (q *Question) judge(n nutrient) []guidance.Worked {
+	var ways []guidance.Worked
+	for _, r := range q.Rules {
+		if r.Answers == guidance.Index && r.Rating != nil && strings.HasPrefix(r.Key, n.name) && r.For(q.Crop) {
+			ways = append(ways, r.Work(q.Facts))
+		}
+	}
+	return ways
+}
+
+func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
+	need := Need{Answer: n.answer, Name: n.name, Ways: ways, Tests: q.tests(n), When: n.window}
+	need.Lead, need.LeadWhy = q.lead(ways)
+	need.Removed = q.removed(n)
+	sound, why := false, ""
+	if n.answer == guidance.Lime {
+		need.Notes = append(need.Notes, l.target.Notes...)
+		sound, why = l.sound(need.Tests)
+	}
+	switch {
+	case sound:
+		need.Standing, need.Why = Enough, why
+	case need.Lead >= 0:
+		need.answered(ways[need.Lead])
+	case len(need.Tests) == 0:
+		need.Standing, need.Why = Untested, "no laboratory number for it is at hand"
+	default:
+		need.Standing, need.Why = Silent, silence(ways)
+	}
+	switch {
+	case need.Standing != Short || need.Rate == 0:
+	case n.answer == guidance.Lime:
+		need.Doses = []Dose{l.dose(q, need.Rate)}
+	default:
+		q.doses(n, &need)
+	}
+	need.Notes = append(need.Notes, n.notes(q.Crop)...)
+	need.rank = rankOf(n, &need)
+	return need
+}
+
+func (n *Need) answered(w guidance.Worked) {
+	if w.Rule.Answers == n.Answer {
+		n.Rate = w.Rate()
+	}
+	n.Standing, n.Why = Enough, "the soil supplies enough by "+w.Rule.Name
+	if n.Rate > 0 {
+		n.Standing, n.Why = Short, "asked for by "+w.Rule.Name
+	}
+	if w.Rule.Answers == guidance.Index {
+		n.Standing, n.Why = Enough, "called "+w.Rating+" by "+w.Rule.Name
+		if w.Rating == w.Rule.Rating.Of[0].Word { // the lowest class; such a book prints no rate
+			n.Standing, n.Why = Short, n.Why+", which prints no rate"
+		}
+	} else if w.Rating != "" {
+		n.Why += ", which calls the test " + w.Rating
+	}
+}
+
+// silence gathers why no book answers, each reason once.
+func silence(ways []guidance.Worked) string {
+	var why string
+	var said []string
+	for _, w := range ways {
+		if slices.Contains(said, w.Why) {
+			continue
+		}
+		said = append(said, w.Why)
+		if why != "" {
+			why += "; "
+		}
+		why += w.Rule.Name + ": " + w.Why
+	}
+	return why
+}
+
+// Leading is the answer followed; false when none can answer.
+func (n Need) Leading() (guidance.Worked, bool) {
+	if n.Lead < 0 {
+		return guidance.Worked{}, false
+	}
+	return n.Ways[n.Lead], true
+}

@@ -1,0 +1,262 @@
+package fertility_test
+
+import (
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"culm/agronomy/calendar"
+	"culm/agronomy/fertility"
+	"culm/agronomy/fertilizer"
+	"culm/agronomy/guidance"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+
+	"pgregory.net/rapid"
+)
+
+func rules(t testing.TB) []*guidance.Rule {
+	t.Helper()
+	books, err := guidance.Shipped()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []*guidance.Rule
+	for _, b := range books {
+		all = append(all, b.Rules...)
+	}
+	return all
+}
+
+func sample(top, bottom float64, results ...season.Result) *season.Soil {
+	return &season.Soil{
+		Sample: "1", Field: "a", Day: calendar.Date(2026, 9, 8), Lab: "Flats Laboratory (invented)",
+		Top: unit.Length(top) * unit.Inch, Bottom: unit.Length(bottom) * unit.Inch, Results: results,
+	}
+}
+
+func result(a season.Analyte, v float64, method string) season.Result {
+	return season.Result{Analyte: a, Value: v, Method: method}
+}
+
+func question(t testing.TB, crop season.Crop, goal unit.Yield, samples ...*season.Soil) fertility.Question {
+	return asked(rules(t), crop, goal, samples...)
+}
+
+func asked(rules []*guidance.Rule, crop season.Crop, goal unit.Yield, samples ...*season.Soil) fertility.Question {
+	f := &guidance.Facts{}
+	guidance.Put(f, guidance.YieldGoal, working.Fact[unit.Yield]{Value: goal, Origin: working.Origin{Kind: working.Setting}})
+	return fertility.Question{Crop: crop, Facts: f, Rules: rules, Samples: samples, Prices: map[string]working.Fact[unit.PricePerMass]{}}
+}
+
+func price[T unit.Quantity](v T) working.Fact[T] {
+	return working.Fact[T]{Value: v, Origin: working.Origin{Kind: working.Setting}}
+}
+
+func find(t testing.TB, needs []fertility.Need, name string) fertility.Need {
+	t.Helper()
+	for _, n := range needs {
+		if n.Name == name {
+			return n
+		}
+	}
+	t.Fatalf("no word on %s", name)
+	return fertility.Need{}
+}
+
+// The rates are the books': Kansas State University's sulfur page, 60 bu at 1.5 % organic matter and a test of
+// 10 lb, asks for 22.25 lb; South Dakota (Fixen 1987) asks for 60 lb of chloride less the 22 lb found.
+func TestRatesAreThoseOfThePublications(t *testing.T) {
+	perFeet := 10 / (0.3 * 24) // ppm that make 10 lb/ac in 24 in at 0.3 million lb an acre-inch
+	q := question(t, season.WheatGrain, 60*unit.WheatBushelPerAcre,
+		sample(0, 6, result(season.OrganicMatter, 0.015, "loss-on-ignition")),
+		sample(0, 24, result(season.SulfateS, perFeet, "calcium-phosphate"), result(season.Chloride, 22/(0.3*24), "water")),
+	)
+	needs := fertility.Plan(q)
+	for name, want := range map[string]float64{"sulfur": 22.25, "chloride": 38} {
+		n := find(t, needs, name)
+		if got := float64(n.Rate / unit.PoundPerAcre); n.Standing != fertility.Short || math.Abs(got-want) > 0.005 || n.When != fertility.Now {
+			t.Errorf("%s: %s, %.3f lb/ac %s; published %.2f", name, n.Standing, got, n.When, want)
+		}
+	}
+}
+
+// Soil too acid comes before what is short, what is short before what nobody tested, and of two that are short
+// the one farther below its critical level first: wheat with 5 of 20 ppm P and 120 of 130 ppm K.
+func TestWhatLimitsMostComesFirst(t *testing.T) {
+	q := question(t, season.WheatGrain, 60*unit.WheatBushelPerAcre, sample(0, 6,
+		result(season.PH, 5.0, "water-1:1"), result(season.BufferPH, 6.4, "sikora"), result(season.Aluminium, 60, "kcl"),
+		result(season.Phosphorus, 5, "bray-1"), result(season.Potassium, 120, "ammonium-acetate"), result(season.Zinc, 2, "mehlich-3"),
+	))
+	var order []string
+	for _, n := range fertility.Plan(q) {
+		order = append(order, n.Name+" "+string(n.Standing))
+	}
+	got := strings.Join(order, ", ")
+	if want := "lime short, phosphate short, potash short, "; !strings.HasPrefix(got, want) || !strings.HasSuffix(got, "zinc enough") {
+		t.Errorf("in order: %s\nexpected %s… and zinc, of which there is enough, last", got, want)
+	}
+}
+
+// Kansas State University, eUpdate 559-6: wheat suffers where pH is below 5.5 and aluminium above 25 ppm.
+// Montana EB0224: canola does well from 5.5 on; that it is limed to 6.0 is from memory.
+func TestLimeIsForTheCropAndNotForTheBuffer(t *testing.T) {
+	for _, row := range []struct {
+		name   string
+		crop   season.Crop
+		ph, al float64
+		want   fertility.Standing
+	}{
+		{"a buffer below neutral alone is no reason to lime wheat", season.WheatGrain, 5.9, 0, fertility.Enough},
+		{"acid, with aluminium", season.WheatGrain, 5.1, 60, fertility.Short},
+		{"acid, aluminium not tested", season.WheatGrain, 5.1, 0, fertility.Short},
+		{"acid, but aluminium is low", season.WheatGrain, 5.1, 10, fertility.Enough},
+		{"canola is limed where wheat is not yet", season.Canola, 5.9, 0, fertility.Short},
+		{"wheat for forage as well", season.WheatGrazed, 5.9, 0, fertility.Short},
+	} {
+		results := []season.Result{result(season.PH, row.ph, "water-1:1"), result(season.BufferPH, 6.4, "sikora")}
+		if row.al > 0 {
+			results = append(results, result(season.Aluminium, row.al, "kcl"))
+		}
+		n := find(t, fertility.Plan(question(t, row.crop, 2500, sample(0, 6, results...))), "lime")
+		if n.Standing != row.want {
+			t.Errorf("%s: %s, %s", row.name, n.Standing, n.Why)
+		}
+	}
+}
+
+// Oregon State University, EM 9585: Sikora buffer 6.2 to pH 6.0 takes 2.0 tons of pure lime an acre in a 6-in
+// sample. Lime of score 50 takes twice that. Nothing is worked in on no-till ground, where lime acts 2 to 3 in
+// deep (Iowa State University 2019), so there it is 2.5/6 of that.
+func TestLimeAtHandAndItsDepth(t *testing.T) {
+	q := question(t, season.Canola, 2500, sample(0, 6, result(season.PH, 5.2, "water-1:1"), result(season.BufferPH, 6.2, "sikora")))
+	q.Prefer = []string{"oregon-em9585"}
+	q.LimeScore = price(unit.Fraction(0.50))
+	q.Prices[fertilizer.LimeKey] = price(40 * unit.PerShortTon)
+	for _, row := range []struct {
+		tillage    season.Tillage
+		tons, cost float64
+		portions   int
+	}{
+		{season.Tilled, 4.0, 160, 1},
+		{season.NoTill, 4.0 * 2.5 / 6, 160 * 2.5 / 6, 1},
+	} {
+		q.Tillage = row.tillage
+		q.Facts.Say(guidance.Tillage, string(row.tillage), working.Origin{Kind: working.Setting})
+		n := find(t, fertility.Plan(q), "lime")
+		if len(n.Doses) != 1 {
+			t.Fatalf("%s: %s, %s; doses %v", row.tillage, n.Standing, n.Why, n.Doses)
+		}
+		d := n.Doses[0]
+		if tons := float64(d.Product / (2000 * unit.PoundPerAcre)); math.Abs(tons-row.tons) > 0.01 || d.Portions != row.portions {
+			t.Errorf("%s: %.3f tons in %d portions, expected %.3f in %d", row.tillage, tons, d.Portions, row.tons, row.portions)
+		}
+		if cost := float64(d.Cost.Value / unit.PerAcre); math.Abs(cost-row.cost) > 0.5 {
+			t.Errorf("%s: $%.2f an acre, expected %.2f", row.tillage, cost, row.cost)
+		}
+	}
+	q.LimeScore = price(unit.Fraction(0.20))
+	if d := find(t, fertility.Plan(q), "lime").Doses[0]; d.Portions != 3 {
+		t.Errorf("%.2f tons on no-till ground come in %d portions, expected 3 of no more than 2 tons (EM 9057)", float64(d.Product/(2000*unit.PoundPerAcre)), d.Portions)
+	}
+}
+
+// A laboratory's method that no book is for is named, and not converted.
+func TestAMethodNoBookIsForIsRefused(t *testing.T) {
+	q := question(t, season.WheatGrain, 60*unit.WheatBushelPerAcre, sample(0, 6, result(season.PH, 8.1, "water-1:1"), result(season.Phosphorus, 8, "olsen")))
+	n := find(t, fertility.Plan(q), "phosphate")
+	if n.Standing != fertility.Silent || !strings.Contains(n.Why, "olsen") {
+		t.Errorf("%s: %s", n.Standing, n.Why)
+	}
+	if len(n.Doses) != 0 || n.Rate != 0 {
+		t.Errorf("a rate of %v although no book speaks", n.Rate)
+	}
+}
+
+// The cheapest sulfate with a price comes first; elemental sulfur, however cheap, does not come in time.
+func TestSulfurMustComeInTime(t *testing.T) {
+	q := question(t, season.Canola, 2240)
+	q.Prices[fertilizer.ElementalSulfurKey] = price(300 * unit.PerShortTon)
+	q.Prices[fertilizer.GypsumKey] = price(60 * unit.PerShortTon)
+	q.Prices[fertilizer.AmmoniumSulfateKey] = price(420 * unit.PerShortTon)
+	q.Nitrogen = price(0.60 * unit.PerPound)
+	q.Grain = price(10.25 * unit.PerCanolaBushel)
+	n := find(t, fertility.Plan(q), "sulfur")
+	if len(n.Doses) == 0 || n.Doses[0].Slow != "" || n.Doses[len(n.Doses)-1].Slow == "" {
+		t.Fatalf("%s, doses %+v", n.Why, n.Doses)
+	}
+	best := n.Doses[0]
+	// gypsum: 0.03 ÷ 0.186 = $0.161/lb S. Ammonium sulfate: (0.21 − 0.21 × 0.60) ÷ 0.24 = $0.35/lb S.
+	if best.Key != fertilizer.GypsumKey {
+		t.Errorf("%s comes first", best.Name)
+	}
+	bushels := float64(best.BreakEven.Value / unit.CanolaBushelPerAcre)
+	if want := float64(best.Cost.Value/unit.PerAcre) / 10.25; math.Abs(bushels-want) > 1e-9 {
+		t.Errorf("pays from %.3f bu/ac, expected %.3f", bushels, want)
+	}
+}
+
+// More in the soil never asks for more, whatever else is known.
+func TestMoreInTheSoilNeverAsksForMore(t *testing.T) {
+	all := rules(t)
+	rapid.Check(t, func(t *rapid.T) {
+		goal := unit.Yield(rapid.Float64Range(1000, 6000).Draw(t, "goal"))
+		at := func(p, k, s, cl float64) []fertility.Need {
+			q := asked(all, season.WheatGrain, goal, sample(0, 6,
+				result(season.OrganicMatter, 0.02, "loss-on-ignition"), result(season.Phosphorus, p, "bray-1"), result(season.Potassium, k, "ammonium-acetate")),
+				sample(0, 24, result(season.SulfateS, s, "calcium-phosphate"), result(season.Chloride, cl, "water")))
+			return fertility.Plan(q)
+		}
+		ppm := func(name string, most float64) (float64, float64) {
+			low := rapid.Float64Range(0, most).Draw(t, name)
+			return low, low + rapid.Float64Range(0, most).Draw(t, "more "+name)
+		}
+		p, moreP := ppm("P", 40)
+		k, moreK := ppm("K", 200)
+		s, moreS := ppm("S", 10)
+		cl, moreCl := ppm("Cl", 10)
+		poor, rich := at(p, k, s, cl), at(moreP, moreK, moreS, moreCl)
+		for _, name := range []string{"phosphate", "potash", "sulfur", "chloride"} {
+			for i, w := range findIn(poor, name).Ways {
+				other := findIn(rich, name).Ways[i]
+				if w.Why == "" && other.Why == "" && other.Value > w.Value+1e-9 || math.IsNaN(w.Value) {
+					t.Fatalf("%s by %s: %v with little in the soil, %v with more", name, w.Rule.ID(), w.Value, other.Value)
+				}
+			}
+		}
+	})
+}
+
+func findIn(needs []fertility.Need, name string) fertility.Need {
+	for _, n := range needs {
+		if n.Name == name {
+			return n
+		}
+	}
+	return fertility.Need{}
+}
+
+// Example shows the plan for a field of wheat, what limits most first.
+func Example() {
+	books, _ := guidance.Shipped()
+	q := fertility.Question{
+		Crop: season.WheatGrain, Facts: &guidance.Facts{},
+		Samples: []*season.Soil{sample(0, 6, result(season.Phosphorus, 10, "bray-1"), result(season.Potassium, 160, "ammonium-acetate"))},
+	}
+	for _, b := range books {
+		if b.Key == "kansas-2003" {
+			q.Rules = b.Rules
+		}
+	}
+	guidance.Put(q.Facts, guidance.YieldGoal, working.Fact[unit.Yield]{Value: 60 * unit.WheatBushelPerAcre, Origin: working.Origin{Kind: working.Setting}})
+	for _, n := range fertility.Plan(q) {
+		if way, ok := n.Leading(); ok {
+			fmt.Printf("%s: %s, %.1f lb/ac (%s)\n", n.Name, n.Standing, n.Rate/unit.PoundPerAcre, way.Status)
+		}
+	}
+	// Output:
+	// phosphate: short, 35.6 lb/ac (from memory)
+	// potash: enough, 0.0 lb/ac (from memory)
+}

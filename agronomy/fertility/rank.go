@@ -1,0 +1,46 @@
+package fertility
+
+import (
+	"cmp"
+
+	"culm/agronomy/guidance"
+)
+
+// rank orders needs. Soil too acid for the crop comes first, because it keeps roots from all the rest; then
+// what is short, by how far its test lies below the critical level, since yield follows what is scarcest
+// (the law of the minimum); then what no one knows; then what there is enough of. That order is Culm's own.
+type rank struct {
+	group int
+	share float64 // of the critical level; 1 where none is known
+}
+
+const (
+	acid = iota
+	short
+	unknown
+	enough
+)
+
+func rankOf(n nutrient, need *Need) rank {
+	r := rank{group: enough, share: 1}
+	switch need.Standing {
+	case Short:
+		r.group = short
+		if n.answer == guidance.Lime {
+			r.group = acid
+		}
+	case Untested, Silent:
+		r.group = unknown
+	}
+	for _, t := range need.Tests {
+		if t.HasCritical && !t.Critical.Harmful && t.Critical.Level > 0 {
+			r.share = t.Result.Value / t.Critical.Level
+			break
+		}
+	}
+	return r
+}
+
+func (r rank) compare(other rank) int {
+	return cmp.Or(cmp.Compare(r.group, other.group), cmp.Compare(r.share, other.share))
+}

@@ -1,0 +1,301 @@
+package ground
+
+import (
+	"cmp"
+	"slices"
+
+	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
+	"culm/agronomy/placement"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+// Risk is what a flag warns of.
+type Risk string
+
+// The risks.
+const (
+	GroundState Risk = "ground"    // frozen, under snow, saturated, soft or not known
+	Drift       Risk = "drift"     // wind carries spray off, throws dry product unevenly
+	Inversion   Risk = "inversion" // cold air lies still and carries fine droplets far
+	Droplets    Risk = "droplets"  // fine droplets dry too fast or not at all
+	BurnFrost   Risk = "burn-frost"
+	BurnDew     Risk = "burn-dew"
+	BurnHeat    Risk = "burn-heat"
+	BurnWeeds   Risk = "burn-herbicide"
+	RainOn      Risk = "rain"     // rain while spreading
+	RunsOff     Risk = "runoff"   // rain of the day or the two after carries product off
+	Leaches     Risk = "leaching" // nitrate goes below the roots
+)
+
+// Level is how much a flag weighs.
+type Level int
+
+// The levels. Only the state of the ground stops; local rules and labels may stop more.
+const (
+	Note Level = iota
+	Caution
+	Stop
+)
+
+// Flag is one thing that speaks against a day, or against hours of it, for some ways of placing.
+type Flag struct {
+	Risk  Risk
+	Level Level
+	// Spans are the hours it holds in; none means the whole day.
+	Spans []Span
+	// Ways are the ways of placing it concerns; none means all of them.
+	Ways []placement.Way
+	// Chance is given where the forecast is uncertain; zero where nothing tells it.
+	Chance unit.Fraction
+	// Reason says why, in words without numbers; Amount is the number behind it, or the zero Amount.
+	Reason string
+	Amount working.Amount
+	Source cite.Key
+	// Status is that of the limit it goes by, which may be weaker than its source's.
+	Status cite.Status
+}
+
+// Concerns says that the flag holds for a way of placing.
+func (f Flag) Concerns(way placement.Way) bool {
+	return len(f.Ways) == 0 || slices.Contains(f.Ways, way)
+}
+
+// Prospect is what is known of a day when someone may spread on it.
+type Prospect struct {
+	Site Site
+	// Daily is the day's forecast or record; Hours are its hours, in order, where there are any.
+	Daily season.ForecastDay
+	Hours []Hour
+	// Noon is when the sun stands highest on the field's clock, in hours; zero is half past twelve.
+	Noon float64
+	// Ground is the verdict on the day; Coming are the conditions of the day and of those after it, as far as they are known.
+	Ground Verdict
+	Coming []Condition
+	// Herbicide says that one goes along with the liquid; Tillered that the crop is past the end of tillering (Zadoks 29).
+	Herbicide, Tillered bool
+}
+
+// Flags lists what speaks against a day, the weightiest first. Without hours, what hangs on them is told from the day's low, high, wind and
+// humidity, and for the whole day. A part that is not known raises no flag: that nothing is flagged is not a promise.
+func Flags(p Prospect) []Flag {
+	var all []Flag
+	for _, ask := range []func() []Flag{p.state, p.wind, p.inversion, p.burn, p.rain, p.runoff, p.leaching} {
+		all = append(all, ask()...)
+	}
+	slices.SortStableFunc(all, func(a, b Flag) int { return cmp.Compare(b.Level, a.Level) })
+	return all
+}
+
+func liquids() []placement.Way { return []placement.Way{placement.FlatFan, placement.Stream} }
+func fans() []placement.Way    { return []placement.Way{placement.FlatFan} }
+
+func (p Prospect) day() calendar.Day { return p.Daily.Day }
+
+// state passes the verdict on the ground on.
+func (p Prospect) state() []Flag {
+	v := p.Ground
+	f := Flag{Risk: GroundState, Chance: v.Chance, Reason: v.Reason, Source: v.Source, Status: statusOf(v.Source)}
+	switch {
+	case v.State.Stops():
+		f.Level = Stop
+	case v.State == Soft || v.State == Unknown:
+		f.Level = Caution
+	case v.Doubt != "":
+		f.Reason, f.Chance = v.Doubt, 0
+	default:
+		return nil
+	}
+	return []Flag{f}
+}
+
+func statusOf(k cite.Key) cite.Status {
+	s, _ := cite.Find(k)
+	return s.Status
+}
+
+// hoursThat are the hours of which something is true.
+func (p Prospect) hoursThat(is func(Hour) bool) []Span {
+	var hours []int
+	for _, h := range p.Hours {
+		if is(h) {
+			hours = append(hours, h.Hour)
+		}
+	}
+	return spansOf(hours)
+}
+
+// wind: above its limit spray from flat fans drifts, and dry product and streams fall unevenly.
+func (p Prospect) wind() []Flag {
+	var flags []Flag
+	for _, of := range []struct {
+		ways  []placement.Way
+		limit unit.Speed
+		harm  string
+	}{
+		{fans(), sprayWind, "the wind carries spray off the field"},
+		{[]placement.Way{placement.Broadcast, placement.Stream}, coarseWind, "the wind throws dry product and streams unevenly"},
+	} {
+		spans := p.hoursThat(func(h Hour) bool { return h.has(HourWind) && h.Wind > of.limit })
+		most := p.Daily.Wind
+		for _, h := range p.Hours {
+			most = max(most, h.Wind)
+		}
+		daily := len(p.Hours) == 0 && p.Daily.Has&season.HasWind != 0 && p.Daily.Wind > of.limit
+		if daily || len(spans) > 0 {
+			flags = append(flags, Flag{
+				Risk: Drift, Level: Caution, Spans: spans, Ways: of.ways, Reason: of.harm,
+				Amount: working.Of(most), Source: cite.SprayWindLimits, Status: cite.FromMemory,
+			})
+		}
+	}
+	return flags
+}
+
+// inversion: in the hours around the night, and in calm ones by day.
+func (p Prospect) inversion() []Flag {
+	const reason = "cold air may lie still over the ground and carry fine droplets far: in the evening, by night and until well after sunrise, unless a steady wind blows under solid cloud"
+	f := Flag{Risk: Inversion, Level: Caution, Ways: fans(), Reason: reason, Source: cite.SprayInversion, Status: cite.Confirmed}
+	latitude := p.Site.Latitude
+	if !p.Site.HasLatitude {
+		latitude = assumedLatitude
+	}
+	rise, set := sunHours(p.day(), latitude, p.Noon)
+	if len(p.Hours) == 0 {
+		f.Level = Note
+		f.Spans = spansOf(nightHours(rise, set))
+		return []Flag{f}
+	}
+	f.Spans = p.hoursThat(func(h Hour) bool { return h.inverted(rise, set) || h.calm() })
+	if len(f.Spans) == 0 {
+		return nil
+	}
+	return []Flag{f}
+}
+
+func nightHours(rise, set float64) []int {
+	var hours []int
+	for h := range 24 {
+		if (Hour{Hour: h}).inverted(rise, set) {
+			hours = append(hours, h)
+		}
+	}
+	return hours
+}
+
+// burn: liquid nitrogen on leaves. Frost and dew keep it on the leaf and the leaf open to it [cite.OntarioBurn]; heat dries it to crystals
+// [cite.NorthDakotaBurn]; a herbicide along with it opens the leaf, and cost yield in about two cases of five, chiefly on wheat past tillering
+// [cite.NebraskaLeafBurn]. Streams burn less, as they wet less leaf. A cold cloudy spell that leaves leaves without wax is not seen.
+func (p Prospect) burn() []Flag {
+	frost, dew, heat := p.hoursThat(Hour.frosty), p.hoursThat(Hour.dewy), p.hoursThat(Hour.hot)
+	isFrost, isDew, isHeat := len(frost) > 0, len(dew) > 0, len(heat) > 0
+	if len(p.Hours) == 0 {
+		isFrost = p.Daily.Has&season.HasTemperature != 0 && p.Daily.Low <= 0
+		isHeat = p.Daily.Has&season.HasTemperature != 0 && p.Daily.High >= burningHeat
+		isDew = p.Daily.Has&season.HasHumidity != 0 && p.Daily.Humidity >= dampAir
+	}
+	var flags []Flag
+	add := func(is bool, f Flag) {
+		if is {
+			f.Ways = liquids()
+			flags = append(flags, f)
+		}
+	}
+	add(isFrost, Flag{Risk: BurnFrost, Level: Caution, Spans: frost, Reason: "liquid on frosted leaves burns them; wait until they are thawed and dry", Source: cite.OntarioBurn, Status: cite.Confirmed})
+	add(isDew, Flag{Risk: BurnDew, Level: Note, Spans: dew, Reason: "liquid on leaves wet with dew burns more; wait until they are dry", Source: cite.OntarioBurn, Status: cite.CommonPractice})
+	add(isHeat, Flag{Risk: BurnHeat, Level: Caution, Spans: heat, Reason: "in such heat liquid dries to crystals on the leaf and burns it; evening to early morning is better", Source: cite.NorthDakotaBurn, Status: cite.Confirmed})
+	add(p.Herbicide, Flag{Risk: BurnWeeds, Level: burnLevel(p.Tillered), Reason: "a herbicide in liquid nitrogen burns more, most on stressed wheat past tillering", Source: cite.NebraskaLeafBurn, Status: cite.Confirmed})
+	if spans := p.hoursThat(Hour.droplets); len(spans) > 0 && p.Herbicide {
+		flags = append(flags, Flag{Risk: Droplets, Level: Note, Spans: spans, Ways: fans(), Reason: "fine droplets dry too fast, or hardly at all, in such air", Source: cite.DeltaTGuideline, Status: cite.Confirmed})
+	}
+	return flags
+}
+
+func burnLevel(tillered bool) Level {
+	if tillered {
+		return Caution
+	}
+	return Note
+}
+
+// rain on the day itself makes it hard to be done in time. Common practice, no source.
+func (p Prospect) rain() []Flag {
+	const wet, likely = 2 * unit.MillimetreOfWater, unit.Fraction(0.4)
+	d := p.Daily
+	if d.Has&season.HasRain == 0 || d.Rain < wet || d.RainChance > 0 && d.RainChance < likely {
+		return nil
+	}
+	return []Flag{{
+		Risk: RainOn, Level: Note, Spans: p.hoursThat(Hour.raining), Chance: d.RainChance, Reason: "rain that day: hard to be done before it starts",
+		Amount: working.Of(d.Rain), Source: cite.Practice, Status: cite.CommonPractice,
+	}}
+}
+
+// runoffDays is over how many days runoff carries product off: the day and the two after it.
+const runoffDays = 3
+
+// runoff adds up what is expected to run off. From which depth on it is worth a flag is ours, no source.
+func (p Prospect) runoff() []Flag {
+	const worth = 2 * unit.MillimetreOfWater
+	var off unit.Water
+	frozen := false
+	for _, c := range p.Coming[:min(runoffDays, len(p.Coming))] {
+		off += c.Runoff
+		frozen = frozen || c.Runoff > 0 && c.Frozen >= FrostStops
+	}
+	if off < worth {
+		return nil
+	}
+	f := Flag{
+		Risk: RunsOff, Level: Caution, Reason: "rain of the day or the two after runs off and takes product along", Amount: working.Of(off),
+		Source: cite.TR55, Status: cite.Derived,
+	}
+	if frozen {
+		f.Reason, f.Source, f.Status = "rain or melt runs off ground that is likely frozen and takes product along", cite.FrozenCurveNumber, cite.FromMemory
+	}
+	return []Flag{f}
+}
+
+// leaching reckons what share of nitrate that lay at the surface goes below the crop's roots over the days known. From which share on it is worth
+// a flag is ours, no source. Urea and ammonium stay until they have turned to nitrate.
+func (p Prospect) leaching() []Flag {
+	const worth = unit.Fraction(0.05)
+	var drained unit.Water
+	for _, c := range p.Coming {
+		drained += c.Drained
+	}
+	soil, _ := SoilOf(p.Site.Texture)
+	share, err := Leached(drained, rootsInWinter, soil.FieldCapacity)
+	if err != nil || share < worth {
+		return nil
+	}
+	return []Flag{{
+		Risk: Leaches, Level: Caution, Reason: "rain of the coming days takes part of the nitrate below the roots", Amount: working.Of(share),
+		Source: cite.Scotter1993, Status: cite.Derived,
+	}}
+}
+
+// FitHours are the hours of a day in which nothing of the hour keeps a way of placing off: no inversion, drift, frost, dew or heat, no rain. It is
+// nil where hours are not known. The state of the ground is not in it.
+func FitHours(p Prospect, way placement.Way) []Span {
+	blocked := map[int]bool{}
+	for _, f := range Flags(p) {
+		if !f.Concerns(way) || f.Risk == Droplets {
+			continue
+		}
+		for _, s := range f.Spans {
+			for h := s.From; h < s.To; h++ {
+				blocked[h] = true
+			}
+		}
+	}
+	var fit []int
+	for _, h := range p.Hours {
+		if !blocked[h.Hour] && !h.raining() {
+			fit = append(fit, h.Hour)
+		}
+	}
+	return spansOf(fit)
+}

@@ -41,12 +41,14 @@ type compiler struct {
 	env  formula.Env
 	// called are the names and tables that some expression uses.
 	called map[string]bool
+	// broken are steps that have no value.
+	broken map[string]bool
 }
 
 // known enters inputs, constants and tables.
 func (c *compiler) known() {
 	rule := c.rule
-	c.called = map[string]bool{}
+	c.called, c.broken = map[string]bool{}, map[string]bool{}
 	for i := range rule.Inputs {
 		in := &rule.Inputs[i]
 		v := formula.Value{Kind: formula.Number, Unit: in.Unit}
@@ -85,7 +87,9 @@ func (c *compiler) check(w written, want *formula.Value) *formula.Formula {
 		return nil
 	}
 	for _, n := range append(w.is.Names(), w.is.Tables()...) {
-		c.called[n] = true
+		if c.called[n] = true; c.broken[n] {
+			return nil // what is wrong with the step has been told
+		}
 	}
 	f, err := w.is.Check(c.env)
 	if err == nil && want != nil {
@@ -210,6 +214,9 @@ func (c *compiler) steps() {
 	}
 	rule.compiled.steps = c.inOrder("steps", names, needs, first, func(i int) int { return rule.Steps[i].Line })
 	slot := len(rule.Inputs) + len(rule.Constants)
+	for _, s := range rule.Steps {
+		c.broken[s.Key] = true
+	}
 	for _, i := range rule.compiled.steps {
 		s := &rule.Steps[i]
 		c.need(s.written)
@@ -223,6 +230,7 @@ func (c *compiler) steps() {
 			continue
 		}
 		s.Unit = v.Unit
+		delete(c.broken, s.Key)
 		c.env.Names[s.Key] = formula.Name{Value: v, Label: s.Label, Slot: slot + i}
 	}
 }
@@ -249,7 +257,7 @@ func (c *compiler) inOrder(what string, names []string, needs [][]string, first 
 			for _, k := range append(path[at:], i) {
 				circle = append(circle, names[k])
 			}
-			c.fail(line(i), c.path+"."+what, "go in a circle: %s", strings.Join(circle, " needs "))
+			c.fail(line(i), c.path+"."+what, "go in a circle: %s", strings.Join(circle, " → "))
 			return false
 		}
 		state[i] = under

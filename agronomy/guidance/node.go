@@ -140,8 +140,8 @@ func (r *reader) mapping(n *yaml.Node, path string, known ...string) mapping {
 }
 
 func join(path, key string) string {
-	if path == "" {
-		return key
+	if path == "" || key == "" {
+		return path + key
 	}
 	return path + "." + key
 }

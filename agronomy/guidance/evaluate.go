@@ -172,6 +172,9 @@ func (r *Rule) fill(s *Slots) Silence {
 		if why := in.refuses(s.all[i]); why != answered && (r.needed[i] || in.Sort == Number && why == unusable) {
 			return Silence{kind: why, index: i}
 		}
+		if in.Sort == Number && r.needed[i] { // a hair outside, as left by changing units, is on the edge
+			s.all[i].Number = min(max(s.all[i].Number, in.Low), in.High)
+		}
 	}
 	return Silence{}
 }

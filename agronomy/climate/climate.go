@@ -37,11 +37,10 @@ const HalfInch = unit.InchOfWater / 2
 
 // Climate is how the weather of a place goes through the year.
 type Climate struct {
-	WetFrom     unit.Water   `json:"wetFrom"`
-	First       calendar.Day `json:"first"` // first and last day of the record
-	Last        calendar.Day `json:"last"`
-	Months      [12]Month    `json:"months"` // January first
-	Temperature Memory       `json:"temperatureMemory"`
+	WetFrom unit.Water   `json:"wetFrom"`
+	First   calendar.Day `json:"first"` // first and last day of the record
+	Last    calendar.Day `json:"last"`
+	Months  [12]Month    `json:"months"` // January first
 }
 
 // Month holds the parameters of one month, as they stand in its middle, and what they rest on.
@@ -50,7 +49,9 @@ type Month struct {
 	Rain  Rain       `json:"rain"`
 	Dry   Usual      `json:"dry"` // temperature on dry days
 	Wet   Usual      `json:"wet"`
-	Days  Days       `json:"days"`
+	// Memory is of departures from what is usual.
+	Memory Memory `json:"memory"`
+	Days   Days   `json:"days"`
 }
 
 // Rain is the law of one day's rain.
@@ -79,6 +80,7 @@ type Days struct {
 	AfterWet    int `json:"afterWet"`    // that followed on a wet day
 	Wet         int `json:"wet"`         // wet days
 	Temperature int `json:"temperature"` // with temperature and rain, so that it is known which law they obey
+	Pairs       int `json:"pairs"`       // of them, that follow on such a day
 }
 
 // Memory is how much of a day's departure from the usual stays to the next day, for the mean temperature
@@ -86,7 +88,6 @@ type Days struct {
 type Memory struct {
 	Same [2][2]float64 `json:"same"` // correlation on the same day
 	Lag  [2][2]float64 `json:"lag"`  // of a day (row) with the day before (column)
-	Days int           `json:"days"` // pairs of days they rest on
 }
 
 // On is the law of a day's rain: that of the months before and after, in the measure of their nearness.
@@ -118,7 +119,14 @@ func (c *Climate) Coming(first calendar.Day, n int) []Rain {
 }
 
 // KnowsTemperature says that the record had temperatures to fit.
-func (c *Climate) KnowsTemperature() bool { return c.Temperature.Days > 0 }
+func (c *Climate) KnowsTemperature() bool {
+	for m := range c.Months {
+		if c.Months[m].Days.Temperature > 0 {
+			return true
+		}
+	}
+	return false
+}
 
 // place is where a day lies between the middles of two months.
 type place struct {

@@ -56,8 +56,8 @@ func (s *Simulator) missed(f *season.ForecastDay, lead int, l *law, from State, 
 	d := season.ForecastDay{Wind: f.Wind, Humidity: f.Humidity}
 	d.Day, d.Has = f.Day, f.Has&(season.HasWind|season.HasHumidity)
 	wet := s.draws.uniform() < s.rainChance(f, lead, l, from.Wet)
-	if s.climate.KnowsTemperature() {
-		s.missTemperature(&d, f, lead, l.usualWhen(wet), &from, m)
+	if s.warm {
+		s.missTemperature(&d, f, lead, l, wet, &from, m)
 	} else if f.Has&season.HasTemperature != 0 {
 		d.Low, d.High, d.Has = f.Low, f.High, d.Has|season.HasTemperature
 	}
@@ -97,17 +97,18 @@ func (s *Simulator) missAmount(f *season.ForecastDay, lead int, l *law) unit.Wat
 
 // missTemperature draws the temperature, and leaves in the state how far it lies from the usual, from where
 // the weather beyond the forecast goes on.
-func (s *Simulator) missTemperature(d *season.ForecastDay, f *season.ForecastDay, lead int, u *Usual, state *State, m *missing) {
+func (s *Simulator) missTemperature(d *season.ForecastDay, f *season.ForecastDay, lead int, l *law, wet bool, state *State, m *missing) {
+	u := l.usualWhen(wet)
 	said, known := variablesOf(&f.WeatherDay)
 	if !known {
-		state.Departure = s.memory.next(state.Departure, s.draws)
+		state.Departure = l.memory.next(state.Departure, s.draws)
 		setTemperature(&d.WeatherDay, u, state.Departure)
 		return
 	}
 	if m.begun {
-		m.off = s.memory.next(m.off, s.draws)
+		m.off = l.memory.next(m.off, s.draws)
 	} else {
-		m.off, m.begun = s.memory.fresh(s.draws), true
+		m.off, m.begun = l.memory.fresh(s.draws), true
 	}
 	share := min(1, temperatureMiss(lead)/float64(u.Spread)) // of the climate's own spread
 	z := u.departure(said)

@@ -132,7 +132,9 @@ func TestFitFindsTheLaw(t *testing.T) {
 		over := g.Survival(12.7) / g.Survival(float64(climate.WetFrom))
 		near(t, m.Month.String()+" over half an inch", float64(m.Rain.Over(12.7)), over, math.Sqrt(over*(1-over)/float64(m.Days.Wet)))
 	}
-	near(t, "memory of temperature", c.Temperature.Lag[0][0], 0.7, math.Sqrt((1-0.49)/float64(c.Temperature.Days)))
+	for _, m := range c.Months {
+		near(t, m.Month.String()+" memory of temperature", m.Memory.Lag[0][0], 0.7, math.Sqrt((1-0.49)/float64(m.Days.Pairs)))
+	}
 	july, january := c.UsualOn(day(2027, 7, 15), false), c.UsualOn(day(2027, 1, 15), false)
 	// A straight line between months lies up to 0.5 C inside the peak of a sine of 13 C.
 	near(t, "July", float64(july.Mean), 25, 0.15)

@@ -12,24 +12,26 @@ import (
 type Simulator struct {
 	climate *Climate
 	laws    [12][31]law
-	memory  carry
 	draws   *draws
+	warm    bool // temperatures are drawn
 }
 
 // law is all that is usual on a day of the year.
 type law struct {
-	rain  Rain
-	usual [states]Usual
+	rain   Rain
+	usual  [states]Usual
+	memory *carry // of the month
 }
 
 // NewSimulator makes a simulator; the same seed draws the same weather.
 func NewSimulator(c *Climate, seed uint64) *Simulator {
-	s := &Simulator{climate: c, memory: c.Temperature.carry(), draws: newDraws(seed)}
+	s := &Simulator{climate: c, draws: newDraws(seed), warm: c.KnowsTemperature()}
 	places := tablePlaces()
 	for m := range s.laws {
+		memory := c.Months[m].Memory.carry()
 		for d := range s.laws[m] {
 			at := places[m][d]
-			s.laws[m][d] = law{c.rainAt(at), [states]Usual{c.usualAt(at, dryDay), c.usualAt(at, wetDay)}}
+			s.laws[m][d] = law{c.rainAt(at), [states]Usual{c.usualAt(at, dryDay), c.usualAt(at, wetDay)}, &memory}
 		}
 	}
 	return s
@@ -78,8 +80,8 @@ func (s *Simulator) settle(from *State, l *law) {
 	if !from.KnowsWet {
 		from.Wet, from.KnowsWet = s.draws.uniform() < float64(l.rain.WetShare()), true
 	}
-	if !from.KnowsTemperature && s.climate.KnowsTemperature() {
-		from.Departure, from.KnowsTemperature = s.memory.fresh(s.draws), true
+	if !from.KnowsTemperature && s.warm {
+		from.Departure, from.KnowsTemperature = l.memory.fresh(s.draws), true
 	}
 }
 
@@ -87,8 +89,8 @@ func (s *Simulator) settle(from *State, l *law) {
 func (s *Simulator) day(day calendar.Day, l *law, from State) (season.WeatherDay, State) {
 	d := season.WeatherDay{Day: day}
 	wet := s.draws.uniform() < float64(l.rain.wetAfter(from.Wet))
-	if s.climate.KnowsTemperature() {
-		from.Departure = s.memory.next(from.Departure, s.draws)
+	if s.warm {
+		from.Departure = l.memory.next(from.Departure, s.draws)
 		setTemperature(&d, l.usualWhen(wet), from.Departure)
 	}
 	d.Has |= season.HasRain
@@ -131,9 +133,6 @@ type carry struct {
 }
 
 func (m Memory) carry() carry {
-	if m.Days == 0 {
-		return carry{}
-	}
 	r := min(max(m.Same[0][1], -0.99), 0.99)
 	det := 1 - r*r
 	var c carry

@@ -200,41 +200,81 @@ func (c *Climate) usualSpreads(about *usualSums) {
 	}
 }
 
-// remember sets the correlations of the departures from the usual, on the same day and with the day before.
+// remember sets the correlations of the departures from the usual, on the same day and with the day before,
+// each month leaning on its neighbours and on the year.
 func (c *Climate) remember(record []season.WeatherDay, places *[12][31]place) {
-	var same, lag [variables][variables]float64
-	var days, pairs int
+	var sums [12]products
 	var before [variables]float64
 	last := -2
 	c.eachTemperature(record, func(i, month, day, state int, v [variables]float64) {
 		z := c.usualAt(places[month][day], state).departure(v)
-		days++
-		for a := range z {
-			for b := range z {
-				same[a][b] += z[a] * z[b]
-			}
-		}
+		sums[month].days++
+		addProducts(&sums[month].same, z, z)
 		if last == i-1 && i > 0 && record[i].Day.Sub(record[last].Day) == 1 {
-			pairs++
-			for a := range z {
-				for b := range z {
-					lag[a][b] += z[a] * before[b]
-				}
-			}
+			sums[month].pairs++
+			addProducts(&sums[month].lag, z, before)
 		}
 		before, last = z, i
 	})
-	c.Temperature = Memory{Days: pairs}
-	for a := range same {
-		for b := range same {
-			scale := math.Sqrt(same[a][a] * same[b][b])
-			if scale == 0 || pairs == 0 {
-				continue
-			}
-			c.Temperature.Same[a][b] = same[a][b] / scale
-			c.Temperature.Lag[a][b] = lag[a][b] / float64(pairs) * float64(days) / scale
+	for m, leaning := range lean(sums, Belief) {
+		c.Months[m].Memory = leaning.memory()
+		c.Months[m].Days.Pairs = int(sums[m].pairs)
+	}
+}
+
+// products are sums of products of departures, on the same day and with the day before.
+type products struct {
+	days, pairs float64
+	same, lag   [variables][variables]float64
+}
+
+func addProducts(to *[variables][variables]float64, z, before [variables]float64) {
+	for a := range z {
+		for b := range before {
+			to[a][b] += z[a] * before[b]
 		}
 	}
+}
+
+func (p products) plus(o products) products {
+	p.days, p.pairs = p.days+o.days, p.pairs+o.pairs
+	for a := range p.same {
+		for b := range p.same[a] {
+			p.same[a][b] += o.same[a][b]
+			p.lag[a][b] += o.lag[a][b]
+		}
+	}
+	return p
+}
+
+func (p products) times(n float64) products {
+	if p.days == 0 {
+		return p
+	}
+	f := n / p.days
+	p.days, p.pairs = n, p.pairs*f
+	for a := range p.same {
+		for b := range p.same[a] {
+			p.same[a][b] *= f
+			p.lag[a][b] *= f
+		}
+	}
+	return p
+}
+
+// memory turns the sums into correlations.
+func (p products) memory() (m Memory) {
+	for a := range p.same {
+		for b := range p.same[a] {
+			scale := math.Sqrt(p.same[a][a] * p.same[b][b])
+			if scale == 0 || p.pairs == 0 {
+				continue
+			}
+			m.Same[a][b] = p.same[a][b] / scale
+			m.Lag[a][b] = p.lag[a][b] / p.pairs * p.days / scale
+		}
+	}
+	return m
 }
 
 // departure is how far the variables lie from the usual, in units of its spread.

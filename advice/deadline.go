@@ -10,7 +10,7 @@ import (
 func (c *inquiry) askDeadline() {
 	q := crop.Question{
 		Crop: c.fs.Field.Crop, HarvestYear: c.fs.Settings.HarvestYear, Visits: c.fs.Visits,
-		Weather: c.fs.Weather, Rules: c.advisor.deadlines,
+		Weather: c.fs.Weather, Seen: c.fs.Field.ElongationSeen, Rules: c.advisor.deadlines,
 	}
 	switch {
 	case c.fs.Station != nil:

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"time"
 	"unicode"
 )
 
@@ -133,6 +134,7 @@ func (c *checker) field(e Entry, f *Field) {
 	}
 	c.furtherStations(e, f)
 	c.planted(e, f)
+	c.elongationSeen(e, f)
 	c.aboveZero(e, f)
 	c.herd(e, f)
 }
@@ -162,6 +164,16 @@ func (c *checker) planted(e Entry, f *Field) {
 		c.say(e, doubt("planted", "field "+f.ID+" was not planted in the winter before the harvest of "+fmt.Sprint(year), f.Planted.String(), fmt.Sprintf("a day between July %d and April %d", year-1, year)))
 	}
 	c.notToCome(e, "planting", f.Planted)
+}
+
+// elongationSeen doubts a day that is not in an earlier spring.
+func (c *checker) elongationSeen(e Entry, f *Field) {
+	year := c.season.Settings.HarvestYear
+	for _, day := range f.ElongationSeen {
+		if y, m, _ := day.Time().Date(); year != 0 && y >= year || m > time.June {
+			c.say(e, doubt("elongation-seen", "the crop of field "+f.ID+" cannot have begun to lengthen then; the day is not used", day.String(), "a day from January to June of an earlier year; note this year's stage in visits.csv"))
+		}
+	}
 }
 
 func (c *checker) aboveZero(e Entry, f *Field) {

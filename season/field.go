@@ -148,11 +148,14 @@ type Field struct {
 	Stations       []string    `json:"stations,omitempty"`
 	StationsWithin unit.Length `json:"stationsWithin,omitempty"`
 	// Planted is the zero Day when unknown.
-	Planted      calendar.Day             `json:"planted,omitzero"`
-	Tillage      Tillage                  `json:"tillage,omitempty"`
-	Texture      Texture                  `json:"texture,omitempty"`
-	PreviousCrop string                   `json:"previousCrop,omitempty"` // wheat, soybean, corn, sorghum, fallow, canola, pea ...
-	YieldGoal    working.Fact[unit.Yield] `json:"yieldGoal,omitzero"`
+	Planted calendar.Day `json:"planted,omitzero"`
+	// ElongationSeen are days of earlier springs on which this field's crop was seen to begin to lengthen: first
+	// hollow stem or the first node of wheat, bolting of canola.
+	ElongationSeen []calendar.Day           `json:"elongationSeen,omitempty"`
+	Tillage        Tillage                  `json:"tillage,omitempty"`
+	Texture        Texture                  `json:"texture,omitempty"`
+	PreviousCrop   string                   `json:"previousCrop,omitempty"` // wheat, soybean, corn, sorghum, fallow, canola, pea ...
+	YieldGoal      working.Fact[unit.Yield] `json:"yieldGoal,omitzero"`
 	// AreaGiven is the producer's acres; missing means the area inside the boundary.
 	AreaGiven working.Fact[unit.Area] `json:"areaGiven,omitzero"`
 	// Heads and HeadMass describe the herd of a grazed field, GrazingDays how long it stays, Gain the live

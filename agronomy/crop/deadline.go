@@ -2,14 +2,10 @@ package crop
 
 import (
 	"fmt"
-	"math"
 	"strings"
-	"time"
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
-	"culm/agronomy/unit"
-	"culm/agronomy/weather"
 	"culm/agronomy/working"
 	"culm/season"
 )
@@ -24,7 +20,9 @@ type Question struct {
 	HasAt bool
 	// Weather is the station's record. It moves a usual date only when it holds earlier springs to compare with.
 	Weather []season.WeatherDay
-	Rules   []DeadlineRule
+	// Seen are days of earlier springs on which elongation was seen to begin in the field.
+	Seen  []calendar.Day
+	Rules []DeadlineRule
 }
 
 // Deadline is the day the stem begins to lengthen. Nitrogen must be in the root zone before it: Texas
@@ -44,6 +42,9 @@ type Deadline struct {
 	Why    string
 	Source cite.Key
 	Status cite.Status
+	// Springs is what the warmth of this and earlier springs says; it has no years where the record tells
+	// nothing.
+	Springs Springs
 }
 
 // How far ahead elongation is after a walk, days. From memory; no source.
@@ -106,24 +107,44 @@ func statusOf(k cite.Key) cite.Status {
 	return s.Status
 }
 
-// usual is the region's usual date, moved by the spring's warmth where the record can tell it.
+// usual is the day on which earlier springs of the field make it likely, where it was seen in some, or else
+// the region's usual date, moved by the spring's warmth where the record can tell it.
 func usual(q Question) Deadline {
-	if !q.HasAt {
+	rule, has := q.rule()
+	if d, ok := bySeen(q, rule, has); ok {
+		return d
+	}
+	switch {
+	case has:
+		return byRule(q, rule)
+	case !q.HasAt:
 		return Deadline{Why: "neither the field nor its station has a position, so no usual date can be looked up; note the growth stage"}
+	default:
+		return Deadline{Why: fmt.Sprintf("no rule tells the usual date of stem elongation of %s here; note the growth stage", q.Crop)}
 	}
-	for _, r := range q.Rules {
-		if !r.holds(q.Crop, q.At) {
-			continue
+}
+
+// rule finds the rule for the crop and the place.
+func (q Question) rule() (DeadlineRule, bool) {
+	if q.HasAt {
+		for _, r := range q.Rules {
+			if r.holds(q.Crop, q.At) {
+				return r, true
+			}
 		}
-		day := r.date(q.HarvestYear, q.At.Lat)
-		d := Deadline{
-			Known: true, Day: day, Low: day.Add(-r.Margin), High: day.Add(r.Margin),
-			Origin: working.Assumed, Source: r.Source, Status: r.Status,
-			Why: fmt.Sprintf("assumed: the usual date for this latitude in %s, %s, give or take %d days", r.Name, r.Status, r.Margin),
-		}
-		return d.moved(q.Weather, r.MostShift)
 	}
-	return Deadline{Why: fmt.Sprintf("no rule tells the usual date of stem elongation of %s here; note the growth stage", q.Crop)}
+	return DeadlineRule{}, false
+}
+
+// byRule is the region's usual date.
+func byRule(q Question, r DeadlineRule) Deadline {
+	day := r.date(q.HarvestYear, q.At.Lat)
+	d := Deadline{
+		Known: true, Day: day, Low: day.Add(-r.Margin), High: day.Add(r.Margin),
+		Origin: working.Assumed, Source: r.Source, Status: r.Status,
+		Why: fmt.Sprintf("assumed: the usual date for this latitude in %s, %s, give or take %d days", r.Name, r.Status, r.Margin),
+	}
+	return d.moved(q.Weather, r.MostShift)
 }
 
 // after keeps the deadline behind a walk that saw the stage not reached.
@@ -161,69 +182,4 @@ func latest(a, b calendar.Day) calendar.Day {
 		return a
 	}
 	return b
-}
-
-// springsNeeded is how many earlier springs a record must hold before it says that one is warm or cold.
-const springsNeeded = 5
-
-// moved shifts the date by the warmth of the spring: the degree days since 1 January (base 0 C, mean first)
-// against those of earlier springs at the same station up to the same day, divided by the degree days that
-// an earlier spring brought per day in the fortnight around the date. As McMaster and Smika found the
-// calendar to foretell better than degree days, the shift is bounded and does not narrow the margin.
-func (d Deadline) moved(days []season.WeatherDay, most int) Deadline {
-	if len(days) == 0 || most == 0 {
-		return d
-	}
-	year := d.Day.Time().Year()
-	end := days[len(days)-1].Day
-	if end.After(d.Day) {
-		end = d.Day
-	}
-	if end.Time().Year() != year {
-		return d
-	}
-	now := since1January(days, end)
-	if !now.Complete() {
-		d.Why += "; not moved by the spring's warmth, as days since 1 January are missing"
-		return d
-	}
-	normal, rate, springs := 0.0, 0.0, 0
-	for earlier := days[0].Day.Time().Year(); earlier < year; earlier++ {
-		same := since1January(days, inYear(end, earlier))
-		around := weather.DegreeDays(days, inYear(d.Day, earlier).Add(-7), inYear(d.Day, earlier).Add(7), warmth())
-		if same.Complete() && around.Complete() {
-			normal += float64(same.Total)
-			rate += float64(around.Total) / float64(around.Days)
-			springs++
-		}
-	}
-	if springs < springsNeeded || rate == 0 {
-		d.Why += "; not moved by the spring's warmth, as the record holds too few earlier springs"
-		return d
-	}
-	ahead := (float64(now.Total) - normal/float64(springs)) / (rate / float64(springs)) // days
-	shift := -int(math.Round(max(-float64(most), min(float64(most), ahead))))
-	d.Day = d.Day.Add(shift)
-	d.Low, d.High = d.Low.Add(min(0, shift)), d.High.Add(max(0, shift))
-	d.Why += fmt.Sprintf("; moved by %+d days, as the spring is %s than the mean of %d earlier ones at the station", shift, warmer(ahead), springs)
-	return d
-}
-
-func warmer(ahead float64) string {
-	if ahead < 0 {
-		return "colder"
-	}
-	return "warmer"
-}
-
-func warmth() weather.Rule { return weather.Rule{Method: weather.MeanFirst} }
-
-func since1January(days []season.WeatherDay, to calendar.Day) weather.Sum[unit.DegreeDays] {
-	return weather.DegreeDays(days, calendar.Date(to.Time().Year(), time.January, 1), to, warmth())
-}
-
-// inYear is the same date in another year; 29 February becomes 1 March.
-func inYear(d calendar.Day, year int) calendar.Day {
-	t := d.Time()
-	return calendar.Date(year, t.Month(), t.Day())
 }

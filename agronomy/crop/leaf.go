@@ -60,10 +60,25 @@ func FallLeaves(days []season.WeatherDay, planted, day calendar.Day) (unit.Ratio
 	return LeafNumber(sum.Total)
 }
 
-// LeafNumber is wheat's Haun number after some degree days since planting: the North Dakota table, 143 F days
-// (79.4 C days) to a leaf, between whose rows it runs straight. It returns false before the table's first
-// row, 0.5, and after the flag leaf's collar, 8.
+// LeafNumber is wheat's number of leaves after some degree days since planting: HaunNumber up to the flag
+// leaf's collar, 8. It returns false before the table's first row, 0.5, and after the flag leaf.
 func LeafNumber(sum unit.DegreeDays) (unit.Ratio, bool) {
+	n, ok := HaunNumber(sum)
+	if n > flagLeafCollar {
+		return 0, false
+	}
+	return n, ok
+}
+
+// flagLeafCollar is the number at which the last leaf is out.
+const flagLeafCollar unit.Ratio = 8
+
+// HaunNumber is wheat's stage on the scale of Haun 1973 after some degree days since planting: the North Dakota
+// table (cite.NorthDakotaGDD), 143 F days (79.4 C days) to a leaf, between whose rows it runs straight. Beyond
+// the leaves it has 9 for the boot, 11 for headed and 11.4 for flowering. The table was fitted on spring wheat,
+// and a winter wheat must not be carried through the winter with it. It returns false outside the table, 0.5 to
+// 12.
+func HaunNumber(sum unit.DegreeDays) (unit.Ratio, bool) {
 	table := haun()
 	f := sum.Fahrenheit()
 	if f < table[0].degreeDays || f > table[len(table)-1].degreeDays {
@@ -71,16 +86,19 @@ func LeafNumber(sum unit.DegreeDays) (unit.Ratio, bool) {
 	}
 	for i := 1; i < len(table); i++ {
 		if a, b := table[i-1], table[i]; f <= b.degreeDays {
-			return unit.Ratio(a.leaves + (b.leaves-a.leaves)*(f-a.degreeDays)/(b.degreeDays-a.degreeDays)), true
+			return unit.Ratio(a.number + (b.number-a.number)*(f-a.degreeDays)/(b.degreeDays-a.degreeDays)), true
 		}
 	}
 	return 0, false
 }
 
-type haunRow struct{ leaves, degreeDays float64 } // F days
+type haunRow struct{ number, degreeDays float64 } // F days
 
 func haun() []haunRow {
-	return []haunRow{{0.5, 180}, {1, 252}, {2, 395}, {3, 538}, {4, 681}, {5, 824}, {6, 967}, {7, 1110}, {7.5, 1181}, {8, 1255}}
+	return []haunRow{
+		{0.5, 180}, {1, 252}, {2, 395}, {3, 538}, {4, 681}, {5, 824}, {6, 967}, {7, 1110}, {7.5, 1181}, {8, 1255},
+		{9, 1396}, {10, 1539}, {10.2, 1567}, {11, 1682}, {11.4, 1739}, {11.6, 1768}, {12, 1825},
+	}
 }
 
 // CanolaDegreeDays adds up canola's degree days from the day after planting to a day, both included.

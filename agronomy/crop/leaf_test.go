@@ -36,6 +36,29 @@ func TestLeafNumber(t *testing.T) {
 	}
 }
 
+// Every row of the published table, whose degree days are printed to one F day and whose steps of 0.2 to 1
+// run over at least 28 of them.
+func TestHaunNumber(t *testing.T) {
+	for _, row := range []struct{ fahrenheitDays, haun float64 }{
+		{180, 0.5}, {252, 1}, {395, 2}, {538, 3}, {681, 4}, {824, 5}, {967, 6}, {1110, 7}, {1181, 7.5}, {1255, 8},
+		{1396, 9}, {1539, 10}, {1567, 10.2}, {1682, 11}, {1739, 11.4}, {1768, 11.6}, {1825, 12},
+	} {
+		got, ok := crop.HaunNumber(unit.FahrenheitDays(row.fahrenheitDays))
+		if !ok || math.Abs(float64(got)-row.haun) > 1e-9 {
+			t.Errorf("%g F days: %v, want %g", row.fahrenheitDays, got, row.haun)
+		}
+	}
+	// A leaf takes 143 F days, which are 79.4 C days.
+	if leaf := unit.FahrenheitDays(143); math.Abs(float64(leaf)-79.4) > 0.05 {
+		t.Errorf("a leaf takes %v C days", leaf)
+	}
+	for _, outside := range []float64{179, 1826} {
+		if got, ok := crop.HaunNumber(unit.FahrenheitDays(outside)); ok {
+			t.Errorf("%g F days: %v", outside, got)
+		}
+	}
+}
+
 // fall is a run of equal days from the day after planting on 1 October.
 func fall(n int, low, high float64) (planted calendar.Day, days []season.WeatherDay) {
 	planted = calendar.Date(2026, time.October, 1)

@@ -187,7 +187,7 @@ func TestBadInputIsNamed(t *testing.T) {
 		},
 		{
 			"a key that is unknown", "season.yaml", "tillage: no-till", "tilage: no-till",
-			`season.yaml:31 tilage warning: the key is not known here and is left out | "tilage" | one of id, name, producer, crop, station, stations, stations-within, planted, tillage, texture, previous-crop, yield-goal, area, heads, head-mass, grazing-days, herbicide-due, note, entry`,
+			`season.yaml:31 tilage warning: the key is not known here and is left out | "tilage" | one of id, name, producer, crop, station, stations, stations-within, planted, elongation-seen, tillage, texture, previous-crop, yield-goal, area, heads, head-mass, grazing-days, herbicide-due, note, entry`,
 		},
 		{
 			"a key stands twice", "season.yaml", "texture: silt-loam", "crop: canola",

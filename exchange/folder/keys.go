@@ -104,6 +104,36 @@ func dateKey[T any](key string, at func(*T) *calendar.Day) property[T] {
 	}
 }
 
+// datesKey is a list of dates; one date alone is a list of one.
+func datesKey[T any](key string, at func(*T) *[]calendar.Day) property[T] {
+	list := listKey(key, func(texts *[]string) *[]string { return texts })
+	return property[T]{
+		key: key,
+		read: func(v *value, to *T) {
+			var texts []string
+			list.read(v, &texts)
+			for _, text := range texts {
+				day, ok := parseDay([]byte(text))
+				if !ok {
+					v.wrong("the date cannot be read", quoted(text), expectedDate)
+					continue
+				}
+				*at(to) = append(*at(to), day)
+			}
+		},
+		write: func(of *T, _ unit.System) *yaml.Node {
+			if len(*at(of)) == 0 {
+				return nil
+			}
+			n := &yaml.Node{Kind: yaml.SequenceNode, Style: yaml.FlowStyle}
+			for _, day := range *at(of) {
+				n.Content = append(n.Content, plainNode(day.String()))
+			}
+			return n
+		},
+	}
+}
+
 func momentKey[T any](key string, at func(*T) *time.Time) property[T] {
 	return property[T]{
 		key: key,

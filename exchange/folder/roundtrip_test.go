@@ -377,6 +377,7 @@ func drawField(t drawer) season.Body {
 		Stations:       drawList(t, "stations", func() string { return drawName(t) }),
 		StationsWithin: unit.Length(rapid.Float64Range(0, 1e5).Draw(t.T, "within")),
 		Planted:        drawDay(t, "planted"),
+		ElongationSeen: drawList(t, "seen", func() calendar.Day { return drawDay(t, "seen") }),
 		Tillage:        drawWord(t, "tillage", "", season.NoTill, season.Reduced),
 		Texture:        drawWord(t, "texture", "", season.Sand, season.Clay),
 		PreviousCrop:   drawText(t, "previous crop"), HerbicideDue: rapid.Bool().Draw(t.T, "herbicide"), Note: drawText(t, "note"),

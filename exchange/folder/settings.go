@@ -256,6 +256,7 @@ func fieldKeys() []property[stamped[season.Field]] {
 		listKey("stations", func(p *item) *[]string { return &p.body.Stations }),
 		givenAmountKey("stations-within", always(roads()), func(p *item) *unit.Length { return &p.body.StationsWithin }),
 		dateKey("planted", func(p *item) *calendar.Day { return &p.body.Planted }),
+		datesKey("elongation-seen", func(p *item) *[]calendar.Day { return &p.body.ElongationSeen }),
 		choiceKey("tillage", func(p *item) *season.Tillage { return &p.body.Tillage }, season.NoTill, season.Reduced, season.Tilled),
 		choiceKey("texture", func(p *item) *season.Texture { return &p.body.Texture },
 			season.Sand, season.SandyLoam, season.Loam, season.SiltLoam, season.ClayLoam, season.Clay),

@@ -35,12 +35,10 @@ const (
 	windyCoarse = 15 * unit.MilePerHour
 )
 
-// A day with this much rain, this likely, is not chosen while a drier one is open, and rain this heavy carries
-// product off with it. Common practice, no source.
+// A day with this much rain, this likely, is not chosen while a drier one is open. Common practice, no source.
 const (
-	wetDay    = 2 * unit.MillimetreOfWater
-	likely    = unit.Fraction(0.4)
-	heavyRain = 40 * unit.MillimetreOfWater
+	wetDay = 2 * unit.MillimetreOfWater
+	likely = unit.Fraction(0.4)
 )
 
 // askDays looks at the coming days: from today to the end of the forecast or the deadline. Without a forecast
@@ -61,12 +59,12 @@ func (c *inquiry) askDays() {
 		}
 		return
 	}
-	for i, sky := range f.Days {
+	for _, sky := range f.Days {
 		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.High) {
 			continue
 		}
 		d := dayFinding{day: sky.Day, sky: sky, ground: outlook.Ground(sky.Day)}
-		d.judge(f.Days[i:])
+		d.judge(ground.Flags(outlook.Prospect(sky)))
 		c.days = append(c.days, d)
 	}
 }
@@ -86,8 +84,8 @@ func (c *inquiry) site() ground.Site {
 	return s
 }
 
-// judge says what speaks against the day whatever the product; coming are the day and those after it.
-func (d *dayFinding) judge(coming []season.ForecastDay) {
+// judge says what speaks against the day whatever the product.
+func (d *dayFinding) judge(flags []ground.Flag) {
 	switch d.ground.State {
 	case weather.SoftWet:
 		d.flags = append(d.flags, "soft ground: "+d.ground.Reason)
@@ -103,9 +101,9 @@ func (d *dayFinding) judge(coming []season.ForecastDay) {
 	if d.wet = d.sky.Rain >= wetDay && (d.sky.RainChance == 0 || d.sky.RainChance >= likely); d.wet && d.stop == "" {
 		d.flags = append(d.flags, "rain that day: hard to be done before it starts")
 	}
-	for _, next := range coming[:min(2, len(coming))] {
-		if next.Rain >= heavyRain {
-			d.flags = append(d.flags, "heavy rain on "+next.Day.Short()+": product may run off with the water")
+	for _, f := range flags {
+		if f.Risk == ground.RunsOff || f.Risk == ground.Leaches {
+			d.flags = append(d.flags, f.Reason)
 		}
 	}
 }

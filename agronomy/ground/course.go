@@ -69,6 +69,8 @@ type Condition struct {
 	OfCapacity, Evaporable unit.Fraction
 	// Liquid is what reached the ground as water that day, Runoff and Drained what of it ran off and went below the roots, expected.
 	Liquid, Runoff, Drained unit.Water
+	// RunsOff is the chance that more than RunoffWorth runs off that day.
+	RunsOff unit.Fraction
 	// Melted says that some of it was melting snow; SnowFell when snow last fell or was measured.
 	Melted   bool
 	SnowFell calendar.Day
@@ -76,6 +78,9 @@ type Condition struct {
 	// Falling that snow is forecast to fall that day; SnowMeasured that its depth was measured.
 	Freezing, Thawed, Falling, SnowMeasured bool
 }
+
+// RunoffWorth is the runoff of a day from which it is worth a flag. Ours, no source.
+const RunoffWorth = 2 * unit.MillimetreOfWater
 
 // Course is a run of days.
 type Course struct {
@@ -241,6 +246,9 @@ func (r *run) step(b *branch, d Day, known bool, mean unit.Temperature, sun floa
 	w := unit.Water(b.weight)
 	c.Liquid += w * f.In
 	c.Runoff += w * f.Runoff
+	if f.Runoff >= RunoffWorth {
+		c.RunsOff += unit.Fraction(b.weight)
+	}
 	c.Drained += w * f.Drained
 	c.Melted = c.Melted || melted
 }

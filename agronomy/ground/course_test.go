@@ -148,7 +148,7 @@ func TestRunHolds(t *testing.T) {
 		var reached unit.Water
 		for _, c := range course.Conditions {
 			reached += c.Liquid
-			for _, chance := range []unit.Fraction{c.Frozen, c.Snow, c.Saturated, c.Soft, c.Verdict(ground.Seen{}).Chance, c.Evaporable} {
+			for _, chance := range []unit.Fraction{c.Frozen, c.Snow, c.Saturated, c.Soft, c.RunsOff, c.Verdict(ground.Seen{}).Chance, c.Evaporable} {
 				if !(chance >= -1e-9 && chance <= 1+1e-9) {
 					t.Fatalf("%+v", c)
 				}

@@ -236,24 +236,25 @@ func (p Prospect) rain() []Flag {
 // runoffDays is over how many days runoff carries product off: the day and the two after it.
 const runoffDays = 3
 
-// runoff adds up what is expected to run off. From which depth on it is worth a flag is ours, no source.
+// runoff looks for a day of those three on which enough runs off, with a chance worth naming (one in five; ours, no source).
 func (p Prospect) runoff() []Flag {
-	const worth = 2 * unit.MillimetreOfWater
-	var off unit.Water
-	frozen := false
+	const worthNaming = unit.Fraction(0.2)
+	var worst Condition
 	for _, c := range p.Coming[:min(runoffDays, len(p.Coming))] {
-		off += c.Runoff
-		frozen = frozen || c.Runoff > 0 && c.Frozen >= FrostStops
+		if c.RunsOff > worst.RunsOff {
+			worst = c
+		}
 	}
-	if off < worth {
+	if worst.RunsOff < worthNaming {
 		return nil
 	}
 	f := Flag{
-		Risk: RunsOff, Level: Caution, Reason: "rain of the day or the two after runs off and takes product along", Amount: working.Of(off),
-		Source: cite.TR55, Status: cite.Derived,
+		Risk: RunsOff, Level: Caution, Chance: worst.RunsOff, Reason: "rain on " + worst.Day.Short() + " may run off and take product along",
+		Amount: working.Of(worst.Runoff), Source: cite.TR55, Status: cite.Derived,
 	}
-	if frozen {
-		f.Reason, f.Source, f.Status = "rain or melt runs off ground that is likely frozen and takes product along", cite.FrozenCurveNumber, cite.FromMemory
+	if worst.Frozen >= FrostStops {
+		f.Reason = "rain or melt on " + worst.Day.Short() + " meets ground that may be frozen, runs off and takes product along"
+		f.Source, f.Status = cite.FrozenCurveNumber, cite.FromMemory
 	}
 	return []Flag{f}
 }

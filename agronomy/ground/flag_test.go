@@ -91,7 +91,7 @@ func TestFlagsOfADay(t *testing.T) {
 		{"a herbicide past tillering", ground.Prospect{Daily: daily(same), Ground: open, Herbicide: true, Tillered: true}, ground.BurnWeeds, ground.Caution, []placement.Way{placement.FlatFan}, []placement.Way{placement.Broadcast}},
 		{"an inversion every night", ground.Prospect{Daily: daily(same), Ground: open}, ground.Inversion, ground.Note, []placement.Way{placement.FlatFan}, []placement.Way{placement.Broadcast, placement.Stream}},
 		{"rain that day", ground.Prospect{Daily: daily(func(d *season.ForecastDay) { d.Rain, d.RainChance = 5, 0.6 }), Ground: open}, ground.RainOn, ground.Note, []placement.Way{placement.Broadcast}, nil},
-		{"runoff on the day after", ground.Prospect{Daily: daily(same), Ground: open, Coming: []ground.Condition{{}, {Runoff: 3}}}, ground.RunsOff, ground.Caution, []placement.Way{placement.Broadcast}, nil},
+		{"runoff on the day after", ground.Prospect{Daily: daily(same), Ground: open, Coming: []ground.Condition{{}, {Runoff: 3, RunsOff: 0.5}}}, ground.RunsOff, ground.Caution, []placement.Way{placement.Broadcast}, nil},
 		{"100 mm through loam", ground.Prospect{Daily: daily(same), Ground: open, Coming: []ground.Condition{{Drained: 60}, {Drained: 40}}}, ground.Leaches, ground.Caution, nil, nil},
 	} {
 		f, flagged := find(ground.Flags(row.p), row.risk)
@@ -113,7 +113,7 @@ func TestFlagsOfADay(t *testing.T) {
 }
 
 func TestNoFlagWithoutCause(t *testing.T) {
-	quiet := ground.Prospect{Daily: daily(func(*season.ForecastDay) {}), Ground: open, Coming: []ground.Condition{{Runoff: 1}, {Drained: 20}, {}, {Runoff: 50}}}
+	quiet := ground.Prospect{Daily: daily(func(*season.ForecastDay) {}), Ground: open, Coming: []ground.Condition{{Runoff: 1, RunsOff: 0.1}, {Drained: 20}, {}, {Runoff: 50, RunsOff: 1}}}
 	flags := ground.Flags(quiet)
 	if len(flags) != 1 || flags[0].Risk != ground.Inversion {
 		t.Errorf("%+v; only the night's inversion was expected, and runoff after the third day not counted", flags)
@@ -146,7 +146,7 @@ func TestInversionHours(t *testing.T) {
 func TestFlagSourcesAreInTheCatalogue(t *testing.T) {
 	p := ground.Prospect{
 		Daily: daily(func(d *season.ForecastDay) { d.Low, d.High, d.Wind, d.Humidity, d.Rain = -5, 40, 20, 1, 9 }), Herbicide: true,
-		Ground: ground.Verdict{State: ground.Frozen, Reason: "cold", Source: cite.SoilRelaxation}, Coming: []ground.Condition{{Runoff: 9, Drained: 300, Frozen: 1}},
+		Ground: ground.Verdict{State: ground.Frozen, Reason: "cold", Source: cite.SoilRelaxation}, Coming: []ground.Condition{{Runoff: 9, RunsOff: 1, Drained: 300, Frozen: 1}},
 	}
 	flags := ground.Flags(p)
 	if len(flags) != 11 {

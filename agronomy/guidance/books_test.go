@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"culm/agronomy/cite"
@@ -64,10 +65,13 @@ func TestBooksSayWhatTheyAreWorth(t *testing.T) {
 	}
 }
 
-// shipped reads the books that come with Culm.
+// readOnce reads the shipped books once for all tests.
+var readOnce = sync.OnceValues(guidance.Shipped)
+
+// shipped gives the books that come with Culm.
 func shipped(t testing.TB) []*guidance.Book {
 	t.Helper()
-	books, err := guidance.Shipped()
+	books, err := readOnce()
 	if err != nil {
 		t.Fatal(err)
 	}

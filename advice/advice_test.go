@@ -10,7 +10,6 @@ import (
 
 	"culm/advice"
 	"culm/agronomy/calendar"
-	"culm/agronomy/cite"
 	"culm/agronomy/need"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -92,6 +91,9 @@ func TestEveryNumberOpens(t *testing.T) {
 	for _, fs := range district(28) {
 		p := a.Advise(fs)
 		sentences := append([]working.Sentence{p.Sentence, p.Need.Sentence, p.Spread.Explained, p.Spots.Sentence}, p.Reasons...)
+		for _, g := range p.Ground {
+			sentences = append(sentences, g.Sentence)
+		}
 		for _, s := range sentences {
 			for _, part := range s {
 				if part.Figure == "" {
@@ -124,7 +126,7 @@ func checkFigure(t *testing.T, field string, p *advice.Plan, f working.Figure) {
 	if f.Text == "" && f.Amount.Kind == "" {
 		t.Errorf("%s: figure %s has neither words nor a number with a unit", field, f.ID)
 	}
-	if _, ok := cite.Find(f.Source); f.Source != "" && !ok {
+	if _, ok := p.Source(f.Source); f.Source != "" && !ok {
 		t.Errorf("%s: figure %s cites %q, which is not in the catalogue", field, f.ID, f.Source)
 	}
 	for _, in := range f.Inputs {

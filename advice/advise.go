@@ -30,6 +30,7 @@ func (a *Advisor) Advise(fs season.FieldSeason) Plan {
 	c.askOptions()
 	c.decide()
 	c.askSpots()
+	c.askGround()
 	c.cautions()
 	return c.plan
 }

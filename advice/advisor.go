@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"culm/agronomy/crop"
+	"culm/agronomy/guidance"
 	"culm/agronomy/rulebook"
 )
 
@@ -11,6 +12,7 @@ import (
 // several goroutines at once.
 type Advisor struct {
 	books     []rulebook.Book
+	rules     []*guidance.Rule
 	deadlines []crop.DeadlineRule
 }
 
@@ -21,5 +23,13 @@ func NewAdvisor() (*Advisor, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
 	}
-	return &Advisor{books: books, deadlines: crop.ShippedRules()}, nil
+	guides, err := guidance.Shipped()
+	if err != nil {
+		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
+	}
+	a := &Advisor{books: books, deadlines: crop.ShippedRules()}
+	for _, b := range guides {
+		a.rules = append(a.rules, b.Rules...)
+	}
+	return a, nil
 }

@@ -62,6 +62,8 @@ type Plan struct {
 	Response Response     `json:"response"`
 	Deadline Deadline     `json:"deadline"`
 	Spots    SpotFindings `json:"spots,omitzero"`
+	// Ground is the plan for lime and nutrients of the field and of each part that was sampled apart.
+	Ground []GroundPlan `json:"ground,omitempty"`
 
 	Warnings []Note    `json:"warnings,omitempty"` // doubts about the evidence
 	Missing  []Missing `json:"missing,omitempty"`

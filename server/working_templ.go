@@ -281,9 +281,9 @@ func (o opener) shown(f working.Figure) templ.Component {
 					}
 				} else {
 					var templ_7745c5c3_Var15 string
-					templ_7745c5c3_Var15, templ_7745c5c3_Err = templ.JoinStringErrs(in.Amount.Show(o.units).String())
+					templ_7745c5c3_Var15, templ_7745c5c3_Err = templ.JoinStringErrs(in.Show(o.units))
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `working.templ`, Line: 47, Col: 41}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `working.templ`, Line: 47, Col: 25}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var15))
 					if templ_7745c5c3_Err != nil {

@@ -98,7 +98,17 @@ type Input struct {
 	Label  string `json:"label"`
 	Figure ID     `json:"figure,omitempty"`
 	Amount Amount `json:"amount"`
+	// Text stands in place of the number for what is a word, or has a unit that no kind of amount has.
+	Text   string `json:"text,omitempty"`
 	Origin Origin `json:"origin"`
+}
+
+// Show writes the value of an input for a person.
+func (in Input) Show(s unit.System) string {
+	if in.Text != "" {
+		return in.Text
+	}
+	return in.Amount.Show(s).String()
 }
 
 // Interval is the range within which a figure lies with the stated confidence.

@@ -119,7 +119,7 @@ func (t terminal) figures(p *advice.Plan) {
 			t.wrap("        ", "          ", describeOrigin(p, f.Origin))
 		}
 		for _, in := range f.Inputs {
-			t.wrap("        · ", "          ", fmt.Sprintf("%s %s — %s", in.Label, in.Amount.Show(t.units), describeInput(p, in)))
+			t.wrap("        · ", "          ", fmt.Sprintf("%s %s — %s", in.Label, in.Show(t.units), describeInput(p, in)))
 		}
 		if s, ok := p.Source(f.Source); ok {
 			t.wrap("        source ", "               ", fmt.Sprintf("%s [%s]", s.Text, f.Status))

@@ -1,0 +1,351 @@
+package advice
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"culm/agronomy/calendar"
+	"culm/agronomy/cite"
+	"culm/agronomy/fertility"
+	"culm/agronomy/guidance"
+	"culm/agronomy/soil"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+// GroundPlan is a plan for lime and nutrients: of a field, or of a part of it that was sampled apart.
+type GroundPlan struct {
+	// Part names the part; empty for the field as a whole.
+	Part string `json:"part,omitempty"`
+	// Sampled is the day of the latest sample that the plan goes by.
+	Sampled calendar.Day `json:"sampled,omitzero"`
+	// Sentence says what limits first and what to do about it.
+	Sentence working.Sentence `json:"sentence"`
+	Needs    []NutrientNeed   `json:"needs"` // what limits most, first
+}
+
+// NutrientNeed is one nutrient, or lime.
+type NutrientNeed struct {
+	Nutrient string             `json:"nutrient"` // "phosphate"
+	Standing fertility.Standing `json:"standing"`
+	Why      string             `json:"why"`
+	Tests    []NutrientTest     `json:"tests,omitempty"`
+	// Rate is the figure of the rate followed; empty where none is.
+	Rate    working.ID       `json:"rate,omitempty"`
+	LeadWhy string           `json:"leadWhy,omitempty"`
+	When    fertility.Window `json:"when"`
+	Ways    []NutrientWay    `json:"ways"`
+	// Doses are the products that bring it, the one to take first.
+	Doses []NutrientDose `json:"doses,omitempty"`
+	// Removed is the figure of what the harvest at the yield goal carries off, for the next season.
+	Removed working.ID `json:"removed,omitempty"`
+	Notes   []string   `json:"notes,omitempty"`
+}
+
+// NutrientTest is a laboratory's number and the level it is held against.
+type NutrientTest struct {
+	Analyte season.Analyte `json:"analyte"`
+	Name    string         `json:"name"`
+	Figure  working.ID     `json:"figure"`
+	// Critical is the level at which the crop begins to be limited, in the unit of the figure; nil where none
+	// is known, and WhyNot says why.
+	Critical *working.Amount `json:"critical,omitempty"`
+	WhyNot   string          `json:"whyNot,omitempty"`
+}
+
+// NutrientWay is one book's answer.
+type NutrientWay struct {
+	Rule     string     `json:"rule"` // "kansas-2003/phosphate"
+	Name     string     `json:"name"`
+	Lead     bool       `json:"lead,omitempty"`
+	Answered bool       `json:"answered"`
+	Why      string     `json:"why,omitempty"`
+	Figure   working.ID `json:"figure,omitempty"`
+	Rating   string     `json:"rating,omitempty"`
+	FittedOn string     `json:"fittedOn,omitempty"`
+	Assumed  []string   `json:"assumed,omitempty"`
+	Notes    []string   `json:"notes,omitempty"`
+}
+
+// NutrientDose is a product that brings a nutrient.
+type NutrientDose struct {
+	Product string `json:"product"`
+	Name    string `json:"name"`
+	// Amount, Cost and BreakEven are figures: product per area, money per area, and the yield that pays it.
+	Amount    working.ID `json:"amount"`
+	Cost      working.ID `json:"cost,omitempty"`
+	BreakEven working.ID `json:"breakEven,omitempty"`
+	Portions  int        `json:"portions"`
+	Slow      string     `json:"slow,omitempty"`
+	Brings    []string   `json:"brings,omitempty"`
+	Notes     []string   `json:"notes,omitempty"`
+}
+
+// poorSpots is the name of the part that poor spots make up.
+const poorSpots = "the poor spots"
+
+// part is ground that was sampled apart.
+type part struct {
+	name    string
+	samples []*season.Soil
+}
+
+// parts are the field as a whole, its zones by name, and its poor spots, as far as they were sampled.
+func (c *inquiry) parts() []part {
+	var all []part
+	add := func(name string, s *season.Soil) {
+		i := slices.IndexFunc(all, func(p part) bool { return p.name == name })
+		if i < 0 {
+			all = append(all, part{name: name})
+			i = len(all) - 1
+		}
+		all[i].samples = append(all[i].samples, s)
+	}
+	for _, s := range c.spots.Rest {
+		add(s.Zone, s)
+	}
+	slices.SortStableFunc(all, func(a, b part) int { return cmp.Compare(a.name, b.name) })
+	for _, p := range c.spots.Pairs {
+		for _, s := range p.PoorSoil {
+			add(poorSpots, s)
+		}
+	}
+	return all
+}
+
+// askGround plans lime and nutrients for every part.
+func (c *inquiry) askGround() {
+	for i, p := range c.parts() {
+		q := fertility.Question{
+			Crop: c.fs.Field.Crop, Tillage: c.fs.Field.Tillage, Texture: c.fs.Field.Texture, Samples: p.samples,
+			Facts: c.groundFacts(), Rules: c.advisor.rules, Prefer: c.fs.Settings.Books, Prices: map[string]working.Fact[unit.PricePerMass]{},
+			Nitrogen: c.nitrogenPrice(), LimeScore: c.fs.Settings.LimeScore,
+		}
+		for key, price := range c.known.prices {
+			q.Prices[key] = working.Fact[unit.PricePerMass]{Value: price.Price, Origin: price.Origin}
+		}
+		if c.known.grain != nil {
+			q.Grain = working.Fact[unit.PricePerMass]{Value: c.known.grain.Price, Origin: c.known.grain.Origin}
+		}
+		g := groundChapter{inquiry: c, prefix: "ground." + strconv.Itoa(i) + "."}
+		plan := GroundPlan{Part: p.name}
+		for _, s := range p.samples {
+			if s.Day.After(plan.Sampled) {
+				plan.Sampled = s.Day
+			}
+		}
+		needs := fertility.Plan(q)
+		for _, n := range needs {
+			plan.Needs = append(plan.Needs, g.need(n))
+		}
+		plan.Sentence = g.sentence(plan)
+		c.plan.Ground = append(c.plan.Ground, plan)
+	}
+}
+
+// groundFacts are what books on nutrients may ask for besides a laboratory's numbers.
+func (c *inquiry) groundFacts() *guidance.Facts {
+	f := &guidance.Facts{Crop: c.fs.Field.Crop}
+	advisor := working.Origin{Kind: working.Setting, By: "the field's record"}
+	guidance.Put(f, guidance.YieldGoal, c.known.goal)
+	f.Say(guidance.PreviousCrop, c.fs.Field.PreviousCrop, advisor)
+	f.Say(guidance.Tillage, string(c.fs.Field.Tillage), advisor)
+	f.Say(guidance.Texture, string(c.fs.Field.Texture), advisor)
+	return f
+}
+
+// groundChapter writes one part's plan into the ledger.
+type groundChapter struct {
+	*inquiry
+	prefix string
+}
+
+func (g groundChapter) id(parts ...string) working.ID {
+	return working.ID(g.prefix + strings.Join(parts, "."))
+}
+
+func (g groundChapter) need(n fertility.Need) NutrientNeed {
+	shown := NutrientNeed{
+		Nutrient: n.Name, Standing: n.Standing, Why: n.Why, LeadWhy: n.LeadWhy, When: n.When, Notes: n.Notes,
+	}
+	for _, t := range n.Tests {
+		shown.Tests = append(shown.Tests, g.test(t))
+	}
+	for i, w := range n.Ways {
+		way := NutrientWay{
+			Rule: w.Rule.ID(), Name: w.Rule.Name, Lead: i == n.Lead, Answered: w.Why == "", Why: w.Why,
+			Rating: w.Rating, FittedOn: w.Rule.FittedOn, Assumed: w.Assumed, Notes: w.Notes,
+		}
+		if way.Answered {
+			way.Figure = g.answer(n, w)
+		}
+		if way.Lead && n.Standing == fertility.Short && n.Rate > 0 {
+			shown.Rate = way.Figure
+		}
+		shown.Ways = append(shown.Ways, way)
+	}
+	for _, d := range n.Doses {
+		shown.Doses = append(shown.Doses, g.dose(n, d, shown.Rate))
+	}
+	if n.Removed.Known() {
+		shown.Removed = enter(g.ledger(), g.id(n.Name, "removed"), sentenceCase(n.Name)+" that the harvest at the yield goal carries off", n.Removed, unit.KindRate).ID
+	}
+	return shown
+}
+
+func (g groundChapter) test(t fertility.Test) NutrientTest {
+	name := soil.Name(t.Analyte)
+	shown := NutrientTest{Analyte: t.Analyte, Name: name, WhyNot: t.WhyNot}
+	f := working.Figure{ID: g.id("test", string(t.Analyte)), Label: sentenceCase(name) + ", " + soil.Depth(t.Sample.Top, t.Sample.Bottom), Amount: t.Amount, Origin: labOrigin(t.Sample)}
+	if t.Result.Method != "" {
+		f.Origin.With += " by " + t.Result.Method
+	}
+	if t.Result.Below {
+		f.Notes = append(f.Notes, "Less than the laboratory can measure; its limit is shown.")
+	}
+	if t.HasCritical {
+		level := working.Amount{Base: t.Critical.Level, Kind: t.Amount.Kind}
+		shown.Critical = &level
+		f.Notes = append(f.Notes, "Critical level: "+t.Critical.Note)
+		f.Source, f.Status = t.Critical.Source, t.Critical.Status
+	}
+	shown.Figure = g.ledger().Add(f).ID
+	return shown
+}
+
+// answer enters a book's answer with all its working.
+func (g groundChapter) answer(n fertility.Need, w guidance.Worked) working.ID {
+	amount := w.Amount
+	if n.Answer == guidance.Lime && amount.Kind == unit.KindRate {
+		amount = amount.As(unit.KindLimeRate)
+	}
+	f := working.Figure{
+		ID: g.id(n.Name, w.Rule.Book.Key), Label: w.Rule.Name, Amount: amount, Expression: w.Expression,
+		Source: g.cite(w.Rule.Book, w.Rule.Source), Status: w.Status, Notes: w.Notes,
+	}
+	if amount.Kind == "" {
+		f.Text = strconv.FormatFloat(w.Value, 'g', 4, 64) + " " + w.Rule.Unit.String()
+	}
+	for _, list := range [][]guidance.Entry{w.Inputs, w.Used} {
+		for _, e := range list {
+			f.Inputs = append(f.Inputs, g.input(w.Rule.Book, e))
+		}
+	}
+	return g.ledger().Add(f).ID
+}
+
+// input is an entry of a book's account as an input of a figure.
+func (g groundChapter) input(b *guidance.Book, e guidance.Entry) working.Input {
+	in := working.Input{Label: e.Label, Amount: e.Amount, Origin: e.Origin}
+	in.Origin.Source = g.cite(b, in.Origin.Source)
+	switch {
+	case e.Absent:
+		in.Text = "none noted"
+		in.Origin = working.Origin{Kind: working.Observed, With: "the field's record"}
+	case e.Word != "":
+		in.Text = e.Word
+	case e.Amount.Kind == "":
+		in.Text = strings.TrimSpace(strconv.FormatFloat(e.Value, 'g', 6, 64) + " " + e.Unit)
+	}
+	return in
+}
+
+// cite gives the key of a publication as the plan knows it, and takes up its reference where the catalogue does
+// not hold it. A book's own keys are its own, so they stand behind the book's.
+func (c *inquiry) cite(b *guidance.Book, k cite.Key) cite.Key {
+	if k == "" {
+		return ""
+	}
+	i := slices.IndexFunc(b.Sources, func(s cite.Source) bool { return s.Key == k })
+	if i < 0 {
+		return k
+	}
+	own := b.Sources[i]
+	own.Key = cite.Key(b.Key + "/" + string(k))
+	if _, have := c.plan.Source(own.Key); !have {
+		c.plan.Sources = append(c.plan.Sources, own)
+	}
+	return own.Key
+}
+
+func (g groundChapter) dose(n fertility.Need, d fertility.Dose, rate working.ID) NutrientDose {
+	shown := NutrientDose{Product: d.Key, Name: d.Name, Portions: d.Portions, Slow: d.Slow, Notes: d.Notes}
+	kind := unit.KindProductRate
+	if n.Answer == guidance.Lime {
+		kind = unit.KindLimeRate
+	}
+	needed, _ := g.ledger().Get(rate)
+	amount := g.ledger().Add(working.Figure{
+		ID: g.id(n.Name, d.Key, "amount"), Label: sentenceCase(d.Name) + " to spread", Amount: working.Of(d.Product).As(kind),
+		Expression: "the " + n.Name + " needed ÷ its share in the product", Inputs: []working.Input{needed.Ref()},
+	})
+	shown.Amount = amount.ID
+	if d.Cost.Known() {
+		cost := g.ledger().Add(working.Figure{
+			ID: g.id(n.Name, d.Key, "cost"), Label: "Cost of " + d.Name, Amount: working.Of(d.Cost.Value),
+			Expression: "product × its price − the worth of nitrogen that comes along; without spreading",
+			Inputs:     []working.Input{amount.Ref(), g.priceInput(d.Key)},
+		})
+		shown.Cost = cost.ID
+		if d.BreakEven.Known() {
+			shown.BreakEven = g.ledger().Add(working.Figure{
+				ID: g.id(n.Name, d.Key, "break-even"), Label: "More yield that just pays for " + d.Name,
+				Amount: working.Of(d.BreakEven.Value).As(g.gainKind()), Expression: "cost ÷ price of the crop",
+				Inputs: []working.Input{cost.Ref(), g.priceInput(g.saleItem())},
+			}).ID
+		}
+	}
+	for nutrient, brought := range d.Brings {
+		shown.Brings = append(shown.Brings, unit.Show(unit.KindRate, float64(brought), g.plan.Units).String()+" "+string(nutrient))
+	}
+	slices.Sort(shown.Brings)
+	return shown
+}
+
+func (g groundChapter) priceInput(item string) working.Input {
+	p := g.known.prices[item]
+	if p == nil {
+		return working.Input{Label: "price of " + item}
+	}
+	kind := unit.KindProductPrice
+	switch item {
+	case "wheat", "canola", "gain":
+		kind = g.saleKind()
+	}
+	return working.Input{Label: "price of " + item, Amount: working.Of(p.Price).As(kind), Origin: p.Origin}
+}
+
+// sentence says what limits first, or that nothing tested does.
+func (g groundChapter) sentence(p GroundPlan) working.Sentence {
+	where := ""
+	if p.Part != "" {
+		where = "In " + p.Part + ": "
+	}
+	var short []NutrientNeed
+	for _, n := range p.Needs {
+		if n.Standing == fertility.Short {
+			short = append(short, n)
+		}
+	}
+	if len(short) == 0 {
+		return working.Sentence{working.Words(sentenceCase(where + "of what was tested and a book speaks of, nothing is short."))}
+	}
+	s := working.Sentence{working.Words(sentenceCase(where + short[0].Nutrient + " limits first"))}
+	if short[0].Rate == "" {
+		return append(s, working.Words(": "+short[0].Why+"."))
+	}
+	rate, _ := g.ledger().Get(short[0].Rate)
+	s = append(s, working.Words(": "), working.Number(rate))
+	if len(short[0].Doses) > 0 {
+		d := short[0].Doses[0]
+		amount, _ := g.ledger().Get(d.Amount)
+		s = append(s, working.Words(", that is "), working.Number(amount), working.Words(" of "+d.Name))
+		if cost, ok := g.ledger().Get(d.Cost); ok {
+			s = append(s, working.Words(" for "), working.Number(cost))
+		}
+	}
+	return append(s, working.Words(", "+string(short[0].When)+"."))
+}

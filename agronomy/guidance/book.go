@@ -43,6 +43,8 @@ type Book struct {
 	// Sources are the book's own; a name that is not among them is one of Culm's catalogue.
 	Sources []cite.Source
 	Rules   []*Rule
+	// found are the publications of the catalogue that the book names.
+	found map[cite.Key]cite.Source
 	// File is the name the book was read under, Digest the SHA-256 of its text in hexadecimal.
 	File   string
 	Digest string
@@ -64,6 +66,9 @@ func (b *Book) Source(k cite.Key) (cite.Source, bool) {
 		if s.Key == k {
 			return s, true
 		}
+	}
+	if s, ok := b.found[k]; ok {
+		return s, true
 	}
 	return cite.Find(k)
 }
@@ -169,6 +174,15 @@ type compiled struct {
 	needed []bool
 	// rests is what the answer rests on, through the steps on the way.
 	rests behind
+	// inWords is the formula in words, measures how each unit is shown.
+	inWords  string
+	measures map[quantity.Unit][3]measure
+}
+
+// measure turns a number in a unit of a book into a typed amount; the zero measure into none.
+type measure struct {
+	kind unit.Kind
+	quantity.Conversion
 }
 
 // behind is what an expression rests on, each by its index and in order.
@@ -288,6 +302,7 @@ type Soil struct {
 	// PerAcreInch is the convention for the mass of soil, million lb per acre-inch; 0 where the input is a
 	// concentration.
 	PerAcreInch unit.PoundsPerMillion
+	analyte     season.Analyte
 	// Methods are the laboratory methods the rule is for; nil for any.
 	Methods  []string
 	Converts []Conversion

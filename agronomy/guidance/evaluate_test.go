@@ -110,8 +110,8 @@ func TestWorkIsEvaluateExplained(t *testing.T) {
 			continue
 		}
 		answered++
-		if w.Expression == "" || w.Numbers == "" || w.Status == "" || len(w.Sources) == 0 {
-			t.Errorf("%s: %q, %q, %q, %v", r.ID(), w.Expression, w.Numbers, w.Status, w.Sources)
+		if w.Expression == "" || w.Numbers() == "" || w.Status == "" || len(w.Sources) == 0 {
+			t.Errorf("%s: %q, %q, %q, %v", r.ID(), w.Expression, w.Numbers(), w.Status, w.Sources)
 		}
 		sum := 0.0
 		for _, p := range w.Terms {

@@ -111,7 +111,7 @@ func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
 		}
 		return
 	}
-	s := &Soil{}
+	s := &Soil{analyte: analyte}
 	in.Soil = s
 	b.depth(m, s, in.Name != OrganicMatter && in.Name != CEC)
 	b.mass(m, in, s)

@@ -120,7 +120,7 @@ func isMobile(a season.Analyte) bool {
 
 // takeSoil takes what a laboratory found, on the rule's depth, mass of soil and method.
 func (t *taken) takeSoil(f *Facts, i int, in *Input) {
-	a, _ := analyteOf(in.Name)
+	a := in.Soil.analyte
 	samples := t.byMethod(f.samples, a, i, in)
 	if len(samples) == 0 {
 		return

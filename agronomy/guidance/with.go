@@ -26,7 +26,7 @@ func (r *Rule) With(key, name string, numbers map[string]float64, origin working
 			return nil, err
 		}
 	}
-	own.Book = &Book{Key: key, Name: name, Region: r.Book.Region, Sources: r.Book.Sources, Rules: []*Rule{&own}}
+	own.Book = &Book{Key: key, Name: name, Region: r.Book.Region, Sources: r.Book.Sources, found: r.Book.found, Rules: []*Rule{&own}}
 	// Formulas print the numbers of constants, so they are compiled anew.
 	own.Steps, own.Terms, own.Silent, own.Remarks = slices.Clone(r.Steps), slices.Clone(r.Terms), slices.Clone(r.Silent), slices.Clone(r.Remarks)
 	own.Classes = slices.Clone(r.Classes)

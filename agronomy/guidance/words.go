@@ -7,9 +7,7 @@ import (
 )
 
 // InWords is the rule's formula in words and signs, with its steps.
-func (r *Rule) InWords() string {
-	return r.spell(func(f *formula.Formula) string { return f.InWords() }, true)
-}
+func (r *Rule) InWords() string { return r.inWords }
 
 func (r *Rule) withNumbers(all []formula.Slot) string {
 	return r.spell(func(f *formula.Formula) string { return f.WithNumbers(all) }, false)

@@ -24,9 +24,8 @@ type Worked struct {
 	HasRange  bool
 	// Rating is the word for the answer, such as "low"; empty where the rule has no classes.
 	Rating string
-	// Expression is the formula in words and signs, Numbers the same with the numbers put in.
+	// Expression is the formula in words and signs; Numbers writes the same with the numbers put in.
 	Expression string
-	Numbers    string
 	Inputs     []Entry
 	// Used are the constants and table rows the answer rests on.
 	Used  []Entry
@@ -68,6 +67,14 @@ type Part struct {
 	Value   float64
 	Amount  working.Amount
 	Assumed bool // an input of it was observed by nobody
+}
+
+// Numbers writes the formula with the numbers put in: "2.5 × 60 − 40 − 20". Empty where there is no answer.
+func (w Worked) Numbers() string {
+	if w.Why != "" {
+		return ""
+	}
+	return w.Rule.withNumbers(w.slots.all)
 }
 
 // Step finds a number on the way by its key.
@@ -164,7 +171,6 @@ func (x *explainer) answer(exact float64) {
 	x.w.Floored, x.w.Capped = bounded > exact, bounded < exact
 	x.w.Amount = x.amount(x.w.Value, x.r.Unit, "")
 	x.w.Rating = x.r.rate(x.t.slots, x.w.Value)
-	x.w.Numbers = x.r.withNumbers(x.all)
 	x.w.Notes = append(x.w.Notes, x.r.Notes...)
 	x.rests(x.r.Form)
 	x.cite(x.r.Source)
@@ -172,18 +178,20 @@ func (x *explainer) answer(exact float64) {
 
 // amount gives a number of the book as a typed amount; the zero Amount where its unit has no kind.
 func (x *explainer) amount(v float64, u quantity.Unit, name What) working.Amount {
-	kind := kindOf(name)
-	if kind == "" {
-		var ok bool
-		if kind, ok = quantity.KindOf(u, x.bushel); !ok {
-			return working.Amount{}
-		}
+	m := x.r.measures[u][0]
+	switch x.bushel {
+	case quantity.WheatBushel:
+		m = x.r.measures[u][1]
+	case quantity.CanolaBushel:
+		m = x.r.measures[u][2]
 	}
-	base, err := quantity.ToKind(v, u, kind, x.bushel)
-	if err != nil {
+	if m.kind == "" {
 		return working.Amount{}
 	}
-	return working.Amount{Base: base, Kind: kind}
+	if kind := kindOf(name); kind != "" && (m.kind == unit.KindCoefficient || kind == unit.KindFraction) {
+		m.kind = kind // of the same base: a plain number
+	}
+	return working.Amount{Base: m.Of(v), Kind: m.kind}
 }
 
 // rests lowers the standing of the answer to that of a number it rests on.

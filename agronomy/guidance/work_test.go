@@ -52,7 +52,7 @@ func ExampleRule_Work() {
 	f.Say(guidance.PreviousCrop, "soybean", working.Origin{Kind: working.Observed})
 	w := r.Work(&f)
 	fmt.Println(w.Expression)
-	fmt.Println(w.Numbers)
+	fmt.Println(w.Numbers())
 	for _, t := range w.Terms {
 		fmt.Printf("  %s: %.0f\n", t.Label, t.Value)
 	}

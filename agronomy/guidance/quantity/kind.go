@@ -26,6 +26,9 @@ func ToKind(v float64, u Unit, k unit.Kind, b Bushel) (base float64, err error) 
 	return c.Of(v), nil
 }
 
+// ToKindFrom is the conversion of ToKind, for many numbers in one unit.
+func ToKindFrom(u Unit, k unit.Kind, b Bushel) (Conversion, error) { return betweenKind(k, u, b) }
+
 // betweenKind converts from a unit to the base of a kind.
 func betweenKind(k unit.Kind, u Unit, b Bushel) (Conversion, error) {
 	base, ok := baseOf(k)

@@ -68,23 +68,6 @@ type rains struct {
 	meanLog float64
 }
 
-// plus joins two samples, or a sample with what is believed beforehand.
-func (r rains) plus(o rains) rains {
-	n := r.n + o.n
-	if n == 0 {
-		return r
-	}
-	return rains{n, (r.n*r.mean + o.n*o.mean) / n, (r.n*r.meanLog + o.n*o.meanLog) / n}
-}
-
-// times gives the sample another weight.
-func (r rains) times(n float64) rains {
-	if r.n == 0 {
-		return r
-	}
-	return rains{n, r.mean, r.meanLog}
-}
-
 // Bounds of the shape, so that a handful of days cannot lead the fit astray. From memory: published shapes
 // for daily rain lie between about 0.4 and 1.5.
 const (

@@ -67,25 +67,16 @@ func (t *Tally) pairs() int {
 // weight of belief in days. Temperatures are not fitted.
 func (t *Tally) Climate(belief float64) *Climate {
 	c := &Climate{WetFrom: t.WetFrom, First: t.First, Last: t.Last}
-	var afterDry, afterWet [12]share
-	var amounts [12]rains
+	var counted [12]counts
 	for m := range t.Months {
-		of := &t.Months[m]
-		n := float64(of.Wet)
-		afterDry[m] = share{float64(of.AfterDry), float64(of.WetAfterDry)}
-		afterWet[m] = share{float64(of.AfterWet), float64(of.WetAfterWet)}
-		amounts[m] = rains{n, of.amount / max(n, 1), of.logSum / max(n, 1)}
+		counted[m] = t.Months[m].counts()
 	}
-	afterDry, afterWet, amounts = lean(afterDry, belief), lean(afterWet, belief), lean(amounts, belief)
-	for m := range c.Months {
+	for m, leaning := range lean(counted, belief) {
 		from := &t.Months[m]
 		c.Months[m] = Month{
 			Month: monthAt(m),
-			Rain: Rain{
-				Chain{afterDry[m].fraction(), afterWet[m].fraction()},
-				amountsOf(amounts[m], float64(t.WetFrom)),
-			},
-			Days: Days{Rain: from.Days, AfterDry: from.AfterDry, AfterWet: from.AfterWet, Wet: from.Wet},
+			Rain:  Rain{leaning.chain(), amountsOf(leaning.rains(), float64(t.WetFrom))},
+			Days:  Days{Rain: from.Days, AfterDry: from.AfterDry, AfterWet: from.AfterWet, Wet: from.Wet},
 		}
 	}
 	return c
@@ -114,13 +105,55 @@ func lean[S sample[S]](own [12]S, belief float64) [12]S {
 	return leaning
 }
 
-// share is a count of days and of those among them that were wet.
-type share struct{ n, hits float64 }
+// counts are what the rain of a month is fitted to: its days, those after dry and after wet days and the wet
+// ones among them, and its wet days with the sums of their amounts and of the logarithms.
+type counts struct {
+	days                  float64
+	afterDry, wetAfterDry float64
+	afterWet, wetAfterWet float64
+	wet, amount, logSum   float64
+}
 
-func (s share) plus(o share) share { return share{s.n + o.n, s.hits + o.hits} }
+func (m *MonthTally) counts() counts {
+	return counts{
+		float64(m.Days),
+		float64(m.AfterDry), float64(m.WetAfterDry),
+		float64(m.AfterWet), float64(m.WetAfterWet),
+		float64(m.Wet), m.amount, m.logSum,
+	}
+}
 
-func (s share) times(n float64) share { return share{n, n * float64(s.fraction())} }
+func (c counts) plus(o counts) counts {
+	return counts{
+		c.days + o.days,
+		c.afterDry + o.afterDry, c.wetAfterDry + o.wetAfterDry,
+		c.afterWet + o.afterWet, c.wetAfterWet + o.wetAfterWet,
+		c.wet + o.wet, c.amount + o.amount, c.logSum + o.logSum,
+	}
+}
 
-// fraction counts half a day more on either side, so that what was never seen in a short record is unlikely
-// and not impossible (Jeffreys' rule).
-func (s share) fraction() unit.Fraction { return unit.Fraction((s.hits + 0.5) / (s.n + 1)) }
+// times makes it as if so many days had been counted.
+func (c counts) times(days float64) counts {
+	if c.days == 0 {
+		return c
+	}
+	f := days / c.days
+	return counts{
+		days,
+		f * c.afterDry, f * c.wetAfterDry,
+		f * c.afterWet, f * c.wetAfterWet,
+		f * c.wet, f * c.amount, f * c.logSum,
+	}
+}
+
+func (c counts) chain() Chain {
+	return Chain{share(c.wetAfterDry, c.afterDry), share(c.wetAfterWet, c.afterWet)}
+}
+
+// share counts half a day more on either side, so that what was never seen in a short record is unlikely and
+// not impossible (Jeffreys' rule).
+func share(hits, n float64) unit.Fraction { return unit.Fraction((hits + 0.5) / (n + 1)) }
+
+func (c counts) rains() rains {
+	return rains{c.wet, c.amount / max(c.wet, 1e-9), c.logSum / max(c.wet, 1e-9)}
+}

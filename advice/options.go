@@ -60,12 +60,13 @@ func (c *inquiry) askOptions() {
 // day: open options first, the best net first.
 func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 	var options []optionFinding
+	course := c.surfaceCourse()
 	for _, p := range fertilizer.All() {
 		price := c.known.prices[p.Key]
 		if price == nil {
 			continue
 		}
-		losses, undated := c.losses(p)
+		losses, undated := c.losses(p, course)
 		for _, way := range placement.Ways() {
 			judged, err := placement.Judge(way, placement.Question{
 				Product: p, Crop: c.fs.Field.Crop, Residue: c.known.residue, Tillage: c.fs.Field.Tillage,
@@ -85,27 +86,44 @@ func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 	return options
 }
 
-// losses reckons the loss of ammonia of a product for each coming day.
-func (c *inquiry) losses(p fertilizer.Product) (byDay []ammonia.Result, undated ammonia.Result) {
-	spread := func(day calendar.Day, sky []season.ForecastDay) ammonia.Result {
-		r, err := ammonia.Expect(ammonia.Spreading{
-			Product: p, Day: day, Weather: sky,
-			Soil: ammonia.Soil{PH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue},
-		})
+// losses reckons the loss of ammonia of a product for each coming day, or for today where there is no forecast.
+func (c *inquiry) losses(p fertilizer.Product, course *ammonia.Course) (byDay []ammonia.Result, undated ammonia.Result) {
+	soil := ammonia.Soil{PH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue}
+	spread := func(day calendar.Day) ammonia.Result {
+		r, err := course.Expect(day, &p, false, &soil)
 		if err != nil {
 			c.warn("The loss of ammonia could not be reckoned: "+err.Error()+".", "")
 		}
 		return r
 	}
-	sky := c.sky()
 	if len(c.days) == 0 {
-		return nil, spread(c.fs.Today, sky)
+		return nil, spread(c.fs.Today)
 	}
 	byDay = make([]ammonia.Result, len(c.days))
 	for i, d := range c.days {
-		byDay[i] = spread(d.day, sky)
+		byDay[i] = spread(d.day)
 	}
 	return byDay, ammonia.Result{}
+}
+
+// surfaceCourse walks the weather once for all products and days.
+func (c *inquiry) surfaceCourse() *ammonia.Course {
+	first, last := c.fs.Today, c.fs.Today
+	if len(c.days) > 0 {
+		first, last = c.days[0].day, c.days[len(c.days)-1].day
+	}
+	return ammonia.Walk(c.sky(), first, last.Sub(first)+ammonia.DefaultHorizon, c.place())
+}
+
+// place is where the field lies, as near as is known: its station, or else a corner of its outline.
+func (c *inquiry) place() *season.Position {
+	switch {
+	case c.fs.Station != nil:
+		return &c.fs.Station.At
+	case c.fs.Boundary != nil && len(c.fs.Boundary.Polygons) > 0:
+		return &c.fs.Boundary.Polygons[0][0][0]
+	}
+	return nil
 }
 
 // weigh finds the option's best open day and what it is worth then.

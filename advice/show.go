@@ -21,7 +21,7 @@ func (c *inquiry) showDays() {
 		}
 	} else if urea, ok := fertilizer.Find(fertilizer.UreaKey); ok {
 		product = urea
-		byDay, _ := c.losses(urea)
+		byDay, _ := c.losses(urea, c.surfaceCourse())
 		for _, r := range byDay {
 			losses = append(losses, lossOn{Result: r})
 		}

@@ -20,7 +20,10 @@ const (
 	OnSnow         Surface = "snow"
 )
 
-// The surface layer: the uppermost two centimetres, where a granule lies and dissolves.
+// The surface layer: the uppermost two centimetres, where a granule lies and dissolves. It is thinner than the
+// layer that culm/agronomy/ground reckons for wheels, and dries sooner. No measured wetness of so thin a layer was
+// at hand; with soil moisture at 5 cm at Manhattan, Kansas, October to April, its rank correlation is 0.38, that of
+// ground's thicker layer 0.59.
 const (
 	// layerWater is what the layer of a loam holds between field capacity and half the wilting point, mm:
 	// 1000 (FC - 0.5 WP) Ze (FAO-56, equation 73) with FC 0.31, WP 0.13 and Ze 0.02 m.

@@ -8,7 +8,8 @@ import (
 // Term is one day of the reckoning. Fractions are of the nitrogen applied.
 type Term struct {
 	Day calendar.Day
-	// Temperature is the mean of the day's low and high air temperature, which stands for the surface's.
+	// Temperature is the mean of the day's low and high air temperature, which stands for the surface's: at
+	// Manhattan, Kansas, from October to April, within 1.6 °C (root mean square) of what infrared measured.
 	Temperature unit.Temperature
 	Wet         unit.Fraction // water of the surface layer, 0 dry to 1
 	Rain        unit.Water    // credited with carrying in; 0 when none was

@@ -91,7 +91,9 @@ This page is written by the program from the trials in ` + "`agronomy/ammonia/tr
 What is reckoned: urea on the surface dissolves where the ground is moist or rain comes, is hydrolysed at the pace of
 Godwin and Jones (1991), and what is hydrolysed is lost or held in fixed proportion, at the same pace. One rain of 4 mm
 or more carries urea in by the curve of Holcomb (2011). Cold slows all of it and stops nothing above -8 °C. Ground with
-snow on it takes the mean of the two trials on snow.
+snow on it takes the mean of the two trials on snow. The mean of the air stands for the temperature of the surface: at
+Manhattan, Kansas, October to April 2003 to 2017, with a bias of -0.1 °C and a root mean square error of 1.6 °C against
+infrared measurements.
 
 Four coefficients are fitted, by least squares, to the rows marked "calibration": Montana's even-numbered trials, Black
 et al. (1987) without water, and the half-loss times of Silva et al. (2017). "Given" rows set a constant straight. "Held

@@ -163,6 +163,25 @@ func FuzzForecast(f *testing.F) {
 	fuzzFile(f, "forecast/linden.csv", "issued,date,low_c,high_c,rain_mm,rain_chance_pct,wind_km_h,humidity_pct,snow_cm,by\n2027-02-10,2027-02-10,1,2,0,5,20,60,0,x\n2027-02-10T00:00:00+01:00,2027-02-10,1,2,0,5,,,,x\n")
 }
 
+func FuzzForecastHours(f *testing.F) {
+	fuzzFile(f, "forecast/linden.csv",
+		"issued,time,hours,temperature_c,rain_mm,wind_km_h,by\n2027-02-10T05:30:00-06:00,2027-02-11T00:00:00-06:00,12,1,2,3,x\n2027-02-10T05:30:00-06:00,2027-02-11 12:00,13,1,2,3,x\n",
+		"issued,time,rain_in\n2027-02-10,2027-02-11T00:00,1e300\n2027-02-10,0001-01-01T00:00,1\n")
+}
+
+func FuzzForecastJSON(f *testing.F) {
+	fuzzFile(f, "forecast/linden.json",
+		`{"issued":"2027-02-10T05:30:00-06:00","by":"x","days":[{"date":"2027-02-11","low_c":1,"high_c":2,"rain_mm":0.5}]}`,
+		`{"issued":"2027-02-10","hours":[{"time":"2027-02-11T00:00:00-06:00","hours":24,"rain_mm":3,"wind_m_s":null},{"time":"2027-02-12T00:00"}]}`,
+		`{"issued":1,"days":[{"":"a,\n\"b"}]}`, `{"properties":{"updateTime":"2027-02-10T00:00:00Z"}}`)
+}
+
+func FuzzNetworkLog(f *testing.F) {
+	fuzzFile(f, "weather/linden.dly",
+		"USC00099999,20270209,PRCP,127,,,7,0700\nUSC00099999,20270209,TMAX,12,,,7,\nUSC00099999,20270209,TMIN,-12,,,7,\n",
+		"USW00099999202702SNWD   10  W   20  W-9999   -9999   ")
+}
+
 func FuzzEntries(f *testing.F) {
 	fuzzFile(f, entriesFile,
 		`{"format":"culm.entry/1","id":"a","supersedes":"b","recorded":"2027-02-09T00:00:00Z","writer":"w","withdrawn":true}`+"\n",

@@ -189,6 +189,17 @@ func TestANetworkRecordInTheFolder(t *testing.T) {
 	}
 }
 
+func TestTwoLogsOfOneStation(t *testing.T) {
+	_, problems := inMemory(map[string][]byte{
+		"season.yaml":     []byte("season: {name: x, harvest-year: 2027, units: metric}\nstations:\n  - {id: elm, lat: 38, lon: -99}\n"),
+		"weather/elm.csv": []byte("date,low_c,high_c,rain_mm\n2027-02-09,1,2,3\n"),
+		"weather/elm.dly": []byte("USW00099999,20270209,SNWD,0,,,7\n"),
+	}).read()
+	if count(problems, season.Fatal) != 1 || !strings.Contains(problems[0].Message, "two logs") {
+		t.Errorf("%+v", problems)
+	}
+}
+
 func count(problems []season.Problem, s season.Severity) int {
 	n := 0
 	for _, p := range problems {

@@ -179,6 +179,9 @@ func (o *opened) read() (Content, []season.Problem) {
 	}
 	_ = workers.Wait() // they report and do not fail
 	pages = append([]page{settings}, pages...)
+	if twice := o.twoLogs(names); len(twice.listed) > 0 {
+		pages = append(pages, page{report: twice})
+	}
 	if strangers := o.strangers(); len(strangers.listed) > 0 {
 		pages = append(pages, page{report: strangers})
 	}
@@ -324,6 +327,23 @@ func (o *opened) tables() []string {
 		names = append(names, entriesFile)
 	}
 	return names
+}
+
+// twoLogs refuses two logs of one station: which of them counted would be chance.
+func (o *opened) twoLogs(names []string) *report {
+	r := &report{}
+	logs := map[string]string{}
+	for _, name := range names {
+		station, isLog := strings.CutPrefix(strings.TrimSuffix(name, path.Ext(name)), weatherDir+"/")
+		if !isLog {
+			continue
+		}
+		if before, has := logs[station]; has {
+			r.wrong(0, "", "a station has two logs", before+" and "+name, "one of them")
+		}
+		logs[station] = name
+	}
+	return r
 }
 
 // strangers doubts files that look as if they were meant to be read. Photos, notes and the like may lie in

@@ -48,6 +48,9 @@ func Read(in io.Reader, o Options) (*Record, []season.Problem, error) {
 	take := r.csvLine
 	for lines.Scan() {
 		r.line++
+		if r.isOthers(lines.Bytes()) {
+			continue
+		}
 		line := strings.TrimRight(lines.Text(), " \r")
 		if r.line == 1 {
 			line = strings.TrimPrefix(line, "\ufeff")
@@ -102,6 +105,14 @@ func (r *reader) isWanted(id string) bool {
 		r.others = append(r.others, strings.Clone(id))
 	}
 	return false
+}
+
+// isOthers passes over the lines of stations already known not to be wanted: nearly all of a year's file.
+func (r *reader) isOthers(line []byte) bool {
+	if len(line) < idEnd || len(r.others) == 0 {
+		return false
+	}
+	return string(line[:idEnd]) == r.others[len(r.others)-1]
 }
 
 // tally is something that happens to many values and is reported once, with how often.

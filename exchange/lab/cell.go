@@ -138,8 +138,10 @@ func dependsOnDecimal(number string) bool {
 }
 
 // findDecimal finds out the decimal sign from all numbers of a report: those that can be read only one way
-// tell. It is empty where none tells and one depends on it, or where they contradict each other.
-func findDecimal(texts []string) (decimal string) {
+// tell. It is empty where none tells and one depends on it, or where they contradict each other. pointsAreUsual
+// says that the form of the file speaks for points: commas part its columns, or it is a workbook, which keeps
+// numbers with points. 1.234 then tells as well, while 1,234 still may be either.
+func findDecimal(texts []string, pointsAreUsual bool) (decimal string) {
 	points, commas, open := 0, 0, 0
 	for _, text := range texts {
 		number, _ := splitUnit(strings.TrimLeft(strings.TrimSpace(text), "<>≤≥= "))
@@ -147,7 +149,11 @@ func findDecimal(texts []string) (decimal string) {
 		_, okComma := readNumber(number, ",")
 		switch {
 		case okPoint && okComma && dependsOnDecimal(number):
-			open++
+			if pointsAreUsual && strings.Contains(number, ".") {
+				points++
+			} else {
+				open++
+			}
 		case okPoint && !okComma:
 			points++
 		case okComma && !okPoint:

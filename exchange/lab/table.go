@@ -28,7 +28,7 @@ func readTable(g *grid, m Mapping, r *report) (samples []Sample, leftOut []strin
 		return nil, nil
 	}
 	if t.decimal == "" {
-		t.decimal = findDecimal(t.resultTexts())
+		t.decimal = findDecimal(t.resultTexts(), t.pointsAreUsual())
 	}
 	for _, row := range t.body {
 		if row.isBlank() || t.isHeadingAgain(row) {
@@ -173,6 +173,8 @@ func (t *table) resultTexts() (texts []string) {
 	}
 	return texts
 }
+
+func (t *table) pointsAreUsual() bool { return t.sheet != "" || t.delimiter == "," }
 
 // isHeadingAgain says that a row repeats the heading, as reports do on each printed page.
 func (t *table) isHeadingAgain(row gridRow) bool {

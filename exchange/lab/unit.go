@@ -69,8 +69,10 @@ func isPerArea(name string) bool {
 	return ok && u.dimension == massPerArea
 }
 
-// fits says whether an analyte may be printed in a dimension.
-func fits(a season.Analyte, d dimension) bool {
+// fits says whether an analyte may be printed in a unit. A nutrient in percent is none: it is the share of a base
+// in the exchange capacity.
+func fits(a season.Analyte, u printedUnit) bool {
+	d := u.dimension
 	switch a.Unit() {
 	case "share":
 		return d == massInMass
@@ -84,7 +86,7 @@ func fits(a season.Analyte, d dimension) bool {
 		return d == bare
 	default:
 		_, isCation := soil.ConcentrationFromCharge(a, 1)
-		return d == massInMass || d == massPerArea || d == charge && isCation
+		return d == massInMass && u.name != "%" || d == massPerArea || d == charge && isCation
 	}
 }
 
@@ -96,7 +98,7 @@ func scaleFor(a season.Analyte, name string) (printedUnit, string) {
 		return u, "the unit is by volume or area of soil, and becomes ppm only with a bulk density that the report does not give"
 	case !ok:
 		return u, "the unit is not known"
-	case !fits(a, u.dimension):
+	case !fits(a, u):
 		return u, fmt.Sprintf("%s is not measured in this unit", a)
 	default:
 		return u, ""
@@ -106,7 +108,7 @@ func scaleFor(a season.Analyte, name string) (printedUnit, string) {
 // unitsOf lists the units an analyte may be printed in, as mappings write them.
 func unitsOf(a season.Analyte) (names []string) {
 	for _, u := range printedUnits() {
-		if fits(a, u.dimension) {
+		if fits(a, u) {
 			names = append(names, u.name)
 		}
 	}

@@ -100,8 +100,24 @@ func (w workbook) choose(sheets []string) []string {
 	return sheets
 }
 
-// grid reads a sheet.
+// grid reads a sheet: first its cells as they stream by, within bounds, and only then what takes the whole sheet
+// in memory, how numbers are shown and which cells are merged.
 func (w workbook) grid(sheet string) *grid {
+	g := w.cells(sheet)
+	if g == nil {
+		return nil
+	}
+	styles := map[int]numberForm{}
+	for _, row := range g.rows {
+		for i := range row.cells {
+			row.cells[i].text = w.asShown(sheet, row.line, i, row.cells[i].text, styles)
+		}
+	}
+	w.spreadMerged(g)
+	return g
+}
+
+func (w workbook) cells(sheet string) *grid {
 	rows, err := w.Rows(sheet)
 	if err != nil {
 		w.report.wrong(place{0, "sheet " + sheet}, "the sheet cannot be read: "+err.Error(), "", "a sheet with a table")
@@ -109,7 +125,7 @@ func (w workbook) grid(sheet string) *grid {
 	}
 	defer rows.Close() // nothing is written
 	g := &grid{sheet: sheet, from1904: w.from1904}
-	styles, cells := map[int]numberForm{}, 0
+	cells := 0
 	for line := 1; rows.Next(); line++ {
 		texts, err := rows.Columns()
 		cells += len(texts)
@@ -120,20 +136,18 @@ func (w workbook) grid(sheet string) *grid {
 		case line > mostRows || len(texts) > mostColumns || cells > mostCells:
 			w.report.wrong(place{line, "sheet " + sheet}, "the sheet is larger than a laboratory's report", "", fmt.Sprintf("at most %d rows and %d columns", mostRows, mostColumns))
 			return nil
+		case slices.ContainsFunc(texts, func(text string) bool { return len(text) > mostCell }):
+			w.report.wrong(place{line, "sheet " + sheet}, "a cell holds more text than a laboratory prints", "", "")
+			return nil
 		}
 		row := gridRow{line: line}
-		for i, text := range texts {
-			if len(text) > mostCell {
-				w.report.wrong(place{line, "sheet " + sheet}, "a cell holds more text than a laboratory prints", "", "")
-				return nil
-			}
-			row.cells = append(row.cells, gridCell{text: w.asShown(sheet, line, i, text, styles)})
+		for _, text := range texts {
+			row.cells = append(row.cells, gridCell{text: strings.TrimSpace(text)})
 		}
 		if !row.isBlank() {
 			g.rows = append(g.rows, row)
 		}
 	}
-	w.spreadMerged(g)
 	return g
 }
 

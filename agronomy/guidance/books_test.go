@@ -1,14 +1,18 @@
 package guidance_test
 
 import (
+	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
 
 	"culm/agronomy/cite"
 	"culm/agronomy/guidance"
+
+	"pgregory.net/rapid"
 )
 
 // TestBooksStand checks every shipped book as `culm rulebook check` does: keys and sources, units, ranges, an
@@ -63,6 +67,68 @@ func TestBooksSayWhatTheyAreWorth(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestMoreInTheSoilNeverMeansMore: every shipped rule for a rate of a nutrient says of each soil test of that
+// nutrient that the rate never rises with it, and every one for lime says so of the buffer pH. The check holds
+// them to it.
+func TestMoreInTheSoilNeverMeansMore(t *testing.T) {
+	tests := map[guidance.Answer][]guidance.What{
+		guidance.Nitrogen:  {guidance.Nitrate, guidance.NitrateMean, guidance.Ammonium, guidance.OrganicMatter},
+		guidance.Phosphate: {guidance.PhosphorusTest},
+		guidance.Potash:    {guidance.PotassiumTest},
+		guidance.Sulfur:    {guidance.SulfateTest, guidance.OrganicMatter},
+		guidance.Chloride:  {guidance.ChlorideTest},
+		guidance.BuildUp:   {guidance.PhosphorusTest, guidance.PotassiumTest},
+		guidance.Lime:      {guidance.BufferPH},
+	}
+	for _, b := range shipped(t) {
+		for _, r := range b.Rules {
+			for _, what := range tests[r.Answers] {
+				i := r.Slot(what)
+				// Ohio asks for organic matter only to see whether the form is for the soil.
+				if i < 0 || r.Inputs[i].Optional {
+					continue
+				}
+				if !slices.ContainsFunc(r.Claims, func(c guidance.Claim) bool {
+					return c.Input == what && c.Rises && c.Never == "never rises"
+				}) {
+					t.Errorf("%s does not say that it never rises with %s", r.ID(), what)
+				}
+			}
+		}
+	}
+}
+
+// TestNoBookGivesANumberThatIsNone asks every shipped rule for every kind of input, sensible or not: it answers with
+// a finite number, or is silent and says why.
+func TestNoBookGivesANumberThatIsNone(t *testing.T) {
+	var rules []*guidance.Rule
+	for _, b := range shipped(t) {
+		rules = append(rules, b.Rules...)
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		r := rapid.SampledFrom(rules).Draw(rt, "rule")
+		slots := r.NewSlots()
+		for i, in := range r.Inputs {
+			switch {
+			case rapid.IntRange(0, 9).Draw(rt, "missing") == 0:
+			case in.Sort == guidance.Word:
+				slots.SetWord(i, rapid.SampledFrom([]string{"", "fallow", "wheat", "no-till", "mineral", "moss"}).Draw(rt, string(in.Name)))
+			case rapid.IntRange(0, 9).Draw(rt, "wild") == 0:
+				slots.Set(i, rapid.Float64().Draw(rt, string(in.Name)))
+			default:
+				slots.Set(i, rapid.Float64Range(in.Low, in.High).Draw(rt, string(in.Name)))
+			}
+		}
+		v, why := r.Evaluate(slots)
+		switch {
+		case !why.Answered() && r.Why(slots, why) == "":
+			rt.Fatalf("%s is silent and does not say why", r.ID())
+		case math.IsNaN(v) || math.IsInf(v, 0) || v < 0 && r.Answers != guidance.Index:
+			rt.Fatalf("%s gives %v", r.ID(), v)
+		}
+	})
 }
 
 // readOnce reads the shipped books once for all tests.

@@ -12,13 +12,14 @@ import (
 
 // words are the parts of a heading between spaces, brackets, underscores and commas, in small letters.
 func words(heading string) []string {
-	list := strings.FieldsFunc(strings.ToLower(heading), func(r rune) bool {
+	text := strings.ReplaceAll(strings.ToLower(heading), "(+)", "") // of cmol(+)/kg
+	list := strings.FieldsFunc(text, func(r rune) bool {
 		return strings.ContainsRune(" _()[]{},;\t\n|", r)
 	})
 	for i := range list {
 		list[i] = strings.Trim(list[i], ":")
 	}
-	return slices.DeleteFunc(list, func(w string) bool { return w == "" })
+	return slices.DeleteFunc(list, func(w string) bool { return w == "" || w == "/" })
 }
 
 // flat is a heading in small letters with single spaces for all that stands between words, "no3-n lb/ac".

@@ -137,6 +137,9 @@ func (h *heading) weigh() {
 		if a != "" && a.Unit() != "" && unitInHeading(name, a) != Undecided {
 			h.score += 0.5
 		}
+		if isDepth := partOf(name) >= topPart; isDepth && lengthInHeading(name) != Undecided {
+			h.score += 0.5
+		}
 		if a != "" && a.NeedsMethod() && methodInHeading(name, a) != Undecided {
 			h.score += 0.25
 		}

@@ -27,6 +27,7 @@ const (
 	SoftGround        Key = "soft-ground-threshold"
 	SoilRelaxation    Key = "soil-temperature-manhattan"
 	NOAAManhattan     Key = "uscrn-manhattan"
+	SnowAugsburg      Key = "snow-augsburg"
 )
 
 func groundSources() []Source {
@@ -55,6 +56,7 @@ func groundSources() []Source {
 		{Mueller2011, "Mueller, Lipiec, Kornecki and Gebhardt 2011, Trafficability and workability of soils, Encyclopedia of Agrophysics 912-924.", "Encyclopedia of Agrophysics 912", Confirmed},
 		{SoftGround, "No traffic while the top layer holds more than 90 to 95 % of field capacity. From memory; a setting.", "", FromMemory},
 		{SoilRelaxation, "Our fit of soil temperature to air temperature, day length and snow on the measured soil of Manhattan, Kansas; see docs/soil-temperature.md.", "", Derived},
+		{SnowAugsburg, "Our fit of snow lying to rain and temperature on the snow measured by the Deutscher Wetterdienst at Augsburg, every second winter of 2009 to 2018; see docs/snow.md.", "", Derived},
 		{NOAAManhattan, "NOAA, US Climate Reference Network, daily record of Manhattan, Kansas, 2003 to 2017; Diamond and others 2013, Bulletin of the American Meteorological Society 94:489-498.", "BAMS 94:489", Confirmed},
 	}
 }

@@ -23,7 +23,7 @@ const (
 	McMasterSmika1988     Key = "mcmaster-smika-1988"
 	BiomeBGC              Key = "biome-bgc-soil-temperature"
 	Zheng1993             Key = "zheng-hunt-running-1993"
-	SnowMelt              Key = "snow-melt-per-degree"
+	SnowDensity           Key = "snow-depth-to-water"
 	Feekes1954            Key = "feekes-scale"
 	CerealStages          Key = "bbch-zadoks-cereals"
 	CanolaStages          Key = "bbch-oilseed-rape"
@@ -80,7 +80,7 @@ func timingSources() []Source {
 		{McMasterSmika1988, "McMaster and Smika 1988, Estimation and evaluation of winter wheat phenology in the central Great Plains: calendar days foretold best from emergence to jointing, degree days from 1 January later on.", "McMaster and Smika 1988, abstract", Confirmed},
 		{BiomeBGC, "Numerical Terradynamic Simulation Group, University of Montana, BIOME-BGC 4: soil temperature at 10 cm as an eleven-day weighted mean of air temperature, drawn towards the annual mean.", "BIOME-BGC 4 source", Confirmed},
 		{Zheng1993, "Zheng, Hunt and Running 1993, A daily soil temperature model based on air temperature and precipitation for continental applications, Climate Research 2:183-191.", "Clim. Res. 2:183", Confirmed},
-		{SnowMelt, "Snow ten times as deep as its water; 3 mm of water melted per degree and day. From memory.", "", FromMemory},
+		{SnowDensity, "Snow ten times as deep as its water. From memory.", "", FromMemory},
 		{Feekes1954, "Large 1954, Growth stages in cereals: illustration of the Feekes scale, Plant Pathology 3:128-129.", "Plant Pathol. 3:128", Confirmed},
 		{CerealStages, "Zadoks and BBCH codes for cereals: 30 stem elongation begins, 31 first node, 32 second node, 37 flag leaf visible.", "BBCH codes for cereals", Confirmed},
 		{CanolaStages, "BBCH codes for oilseed rape: 30 stem elongation begins, 31 first internode extended. From memory.", "BBCH codes for oilseed rape", FromMemory},

@@ -262,19 +262,23 @@ func (b *branch) fall(d Day, known bool, mean unit.Temperature) (liquid unit.Wat
 	if d.Has&season.HasSnow != 0 && d.SnowLies {
 		return b.measured(d, fallen)
 	}
-	before := b.snow
-	asSnow := false
-	if d.Has&season.HasSnow != 0 && d.Snow > 0 && !b.dry {
-		asSnow, fallen = true, max(fallen, unit.Water(SnowOf(d.Snow)))
-	}
 	if !known { // nothing tells snow from rain, nor melt
 		return fallen, false
 	}
-	b.snow, liquid = b.snow.Next(fallen, mean, asSnow)
-	if b.snow > before {
+	before := b.snow
+	rain, snow := RainOrSnow(fallen, mean)
+	if d.Has&season.HasSnow != 0 { // the forecast says what falls as snow
+		snow = 0
+		if !b.dry {
+			snow = SnowOf(d.Snow)
+		}
+		rain = max(0, fallen-unit.Water(snow))
+	}
+	b.snow, liquid = b.snow.Next(rain, snow, mean, d.High)
+	if snow > 0 {
 		b.fell = d.Day
 	}
-	return liquid, liquid > fallen || liquid > 0 && before > 0 && b.snow < before
+	return liquid, liquid > rain && before > 0
 }
 
 // measured takes the depth that a station measured: what is gone since the day before has melted.

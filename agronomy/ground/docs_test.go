@@ -107,7 +107,7 @@ func soilTemperatureDocument(days []measured) string {
 	p.line("")
 	p.line("Written by a test from the daily record of the US Climate Reference Network at Manhattan, Kansas (NOAA; Diamond and others 2013, Bulletin of the American Meteorological Society 94:489-498), October 2003 to October 2017; soil is measured there from August 2009 on, under grass. `go test ./agronomy/ground -run Document -write` writes it anew; without `-write` the test fails when this page and the computation part.")
 	p.line("")
-	p.line("The estimate knows the air's daily low and high, the rain (from which snow is reckoned), the day of the year and the latitude: what any station and any forecast has. Its figures were fitted on October to April of the seasons with an even harvest year, and this page shows the seasons between, which the fit never saw, beside them. A season runs from July to June. The split was settled before the first fit. It was not chosen by the held seasons, but it was chosen among a few forms by looking at both: without snow's damping the held winters come out 0.1 to 0.2 °C better and the fitted ones worse; damping stays because snow does damp, not because this station shows it.")
+	p.line("The estimate knows the air's daily low and high, the rain (from which snow is reckoned), the day of the year and the latitude: what any station and any forecast has. Its figures were fitted on October to April of the seasons with an even harvest year, and this page shows the seasons between, which the fit never saw, beside them. A season runs from July to June. The split was settled before the first fit. The form was chosen among a few by looking at both sets: without snow's damping the held winters come out about 0.1 °C better and the fitted seasons worse; damping stays because snow does damp, not because this station, where nobody measured snow, shows it. The figures of snow itself were fitted elsewhere: see snow.md.")
 	p.line("")
 	p.line("## Bias and error")
 	p.line("")
@@ -130,7 +130,7 @@ func soilTemperatureDocument(days []measured) string {
 	p.line("How often soil was frozen when the chance was so much, held seasons, November to March:")
 	p.reliability(days, course)
 	p.line("")
-	p.line("The station has few frozen days and no hard winter. In colder country the chance is an extrapolation, and what a spade says stands over it.")
+	p.line("Chances in the middle came out too low and the few above a half far too high: read them as likely or not, no finer. The station has few frozen days and no hard winter. In colder country the chance is an extrapolation, and what a spade says stands over it.")
 	return p.String()
 }
 
@@ -253,6 +253,10 @@ func (p *page) missedFrost(days []measured, course ground.Course) {
 				snow++
 			}
 		}
+	}
+	if len(words) == 0 {
+		p.line("No frozen day of the held seasons was missed.")
+		return
 	}
 	p.line("Missed in the held seasons: %s. On %d of these %d snow was reckoned to lie, which stops spreading as well; but the snow that kept the estimate warm was itself an estimate.", strings.Join(words, "; "), snow, len(words))
 }

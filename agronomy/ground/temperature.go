@@ -32,9 +32,9 @@ type relaxation struct {
 // fitted gives the figures of a depth. TestFiguresAreThoseFitted fits them anew.
 func fitted(d Depth) relaxation {
 	if d == FiveCentimetres {
-		return relaxation{base: 0.507, air: 0.840, sun: 0.0569, share: 0.198, underSnow: 0.091}
+		return relaxation{base: 0.686, air: 0.838, sun: 0.0503, share: 0.203, underSnow: 0.103}
 	}
-	return relaxation{base: 0.884, air: 0.837, sun: 0.0546, share: 0.143, underSnow: 0.110}
+	return relaxation{base: 1.104, air: 0.831, sun: 0.0482, share: 0.145, underSnow: 0.144}
 }
 
 // Depth is a depth that soil temperature is estimated at.
@@ -95,8 +95,8 @@ func temperature(warmth float64) float64 {
 
 // Fit of the chance that the daily mean at 5 cm is at or below zero, on November to March of the same seasons.
 const (
-	frostBase = 2.507
-	frostRise = 0.862 // per degree of warmth
+	frostBase = 2.531
+	frostRise = 0.838 // per degree of warmth
 )
 
 // FrostChance is the chance that soil at 5 cm is frozen: a logistic curve over its warmth. spread is how far the

@@ -78,10 +78,10 @@ func (c Condition) snow(s Seen) (Verdict, bool) {
 	case c.SnowMeasured:
 		return Verdict{State: SnowCovered, Chance: 1, Reason: "the station measured snow lying", Observed: true}, true
 	case c.Falling && c.SnowFell == c.Day:
-		return Verdict{State: SnowCovered, Chance: c.Snow, Reason: "snow is forecast to fall that day", Source: cite.SnowMelt}, true
+		return Verdict{State: SnowCovered, Chance: c.Snow, Reason: "snow is forecast to fall that day", Source: cite.SnowAugsburg}, true
 	}
-	reason := "snow depth was not measured; snow that lay, is forecast, or is counted from rain on days with a mean below freezing has not melted since " + c.SnowFell.Spoken()
-	return Verdict{State: SnowCovered, Chance: c.Snow, Reason: reason, Source: cite.SnowMelt}, true
+	reason := "snow depth was not measured; snow that lay, is forecast, or is counted from what fell on cold days has not melted since " + c.SnowFell.Spoken()
+	return Verdict{State: SnowCovered, Chance: c.Snow, Reason: reason, Source: cite.SnowAugsburg}, true
 }
 
 func (c Condition) frost(s Seen) (Verdict, bool) {

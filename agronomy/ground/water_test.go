@@ -74,7 +74,8 @@ func TestWaterBalanceCloses(t *testing.T) {
 			mean := unit.Temperature(rapid.Float64Range(-15, 30).Draw(t, "mean"))
 			fallen += rain
 			var liquid unit.Water
-			snow, liquid = snow.Next(rain, mean, false)
+			wet, white := ground.RainOrSnow(rain, mean)
+			snow, liquid = snow.Next(wet, white, mean, mean+6)
 			var f ground.Flow
 			w, f = b.Next(w, ground.Inflow{
 				Liquid: liquid, Reference: unit.Water(rapid.Float64Range(0, 9).Draw(t, "reference")),

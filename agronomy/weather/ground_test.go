@@ -70,7 +70,7 @@ func TestGround(t *testing.T) {
 		{"snow seen", weather.Outlook{Record: eleven(4, 12), Visits: []*season.Visit{{Day: january(11), Snow: &yes}}}, 0, weather.SnowCovered, true, "seen", ""},
 		{"snow measured", weather.Outlook{Record: change(eleven(-2, 4), 11, snow(20))}, 0, weather.SnowCovered, true, "measured", ""},
 		{"snow measured gone", weather.Outlook{Record: change(change(eleven(-2, 6), 10, snow(200)), 11, snow(0))}, 0, weather.SoftWet, false, "melting", ""},
-		{"rain below freezing counts as snow", weather.Outlook{Record: change(eleven(-8, 2), 9, rain(5))}, 0, weather.SnowCovered, false, "counted from rain", ""},
+		{"rain below freezing counts as snow", weather.Outlook{Record: change(eleven(-8, 2), 9, rain(5))}, 0, weather.SnowCovered, false, "counted from what fell", ""},
 		{"and melts", weather.Outlook{Record: change(eleven(1, 9), 9, func(d *season.WeatherDay) { d.Low, d.High, d.Rain = -4, 2, 5 })}, 0, weather.Open, false, "neither", ""},
 		{"rain above freezing does not", weather.Outlook{Record: change(eleven(2, 9), 9, rain(5))}, 0, weather.Open, false, "neither", ""},
 		{"snow estimated, but seen bare", weather.Outlook{Record: change(eleven(-8, 2), 9, rain(5)), Visits: []*season.Visit{{Day: january(11), Snow: &no}}}, 0, weather.Frozen, false, "too often", ""},

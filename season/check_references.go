@@ -127,8 +127,9 @@ func (c *checker) field(e Entry, f *Field) {
 		c.unknown.note(e, "producer", f.Producer)
 	}
 	switch _, known := c.season.Stations[f.Station]; {
+	case c.season.StationOf(*f) != "" && f.Station == "":
 	case f.Station == "":
-		c.say(e, doubt("station", "field "+f.ID+" has no weather station, so nothing can be said about days", "", "the id of a station"))
+		c.say(e, doubt("station", "field "+f.ID+" has no weather station, so nothing can be said about days", "", "the id of a station, or stations-within and a boundary"))
 	case !known:
 		c.unknown.note(e, "station", f.Station)
 	}

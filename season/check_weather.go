@@ -193,7 +193,8 @@ func span(from, to calendar.Day) string {
 func (c *checker) unlogged(logs map[string]*stationLog) {
 	fieldsOf := map[string][]Field{}
 	for _, f := range c.season.Fields {
-		fieldsOf[f.Station] = append(fieldsOf[f.Station], f)
+		station := c.season.StationOf(f)
+		fieldsOf[station] = append(fieldsOf[station], f)
 	}
 	for _, e := range c.standing {
 		s, ok := e.Body.(*Station)

@@ -144,7 +144,7 @@ type Field struct {
 	Station  string `json:"station"` // id of the weather station that stands for the field
 	// Stations are ids of further stations whose weather counts with that of Station, by distance. Where none
 	// is named, StationsWithin takes in every station that lies within this distance of Station; zero takes
-	// in none.
+	// in none. Where Station is empty, it also chooses that: the nearest to the boundary.
 	Stations       []string    `json:"stations,omitempty"`
 	StationsWithin unit.Length `json:"stationsWithin,omitempty"`
 	// Planted is the zero Day when unknown.

@@ -2,6 +2,7 @@ package season
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 
@@ -26,6 +27,34 @@ func (p Position) Distance(q Position) unit.Length {
 	sinLat, sinLon := math.Sin(dLat/2), math.Sin(dLon/2)
 	h := sinLat*sinLat + math.Cos(p.Lat*radians)*math.Cos(q.Lat*radians)*sinLon*sinLon
 	return unit.Length(2 * earthRadius * math.Asin(min(1, math.Sqrt(h))))
+}
+
+// StationOf is the id of the station that stands for a field: the one it names, or else the nearest one to its
+// boundary within the distance it gives. It is empty where there is none.
+func (s *Season) StationOf(f Field) string {
+	b := s.Boundaries[f.ID]
+	if f.Station != "" || f.StationsWithin <= 0 || b == nil || len(b.Polygons) == 0 || len(b.Polygons[0]) == 0 {
+		return f.Station
+	}
+	at := corner(b.Polygons[0][0])
+	nearest, away := "", f.StationsWithin
+	for _, id := range slices.Sorted(maps.Keys(s.Stations)) {
+		if d := at.Distance(s.Stations[id].At); d < away || d == away && nearest == "" {
+			nearest, away = id, d
+		}
+	}
+	return nearest
+}
+
+// corner is the mean of a ring's corners: near enough to the middle of a field to choose a station by.
+func corner(ring []Position) Position {
+	var sum Position
+	for _, p := range ring {
+		sum.Lon += p.Lon
+		sum.Lat += p.Lat
+	}
+	n := float64(max(1, len(ring)))
+	return Position{Lon: sum.Lon / n, Lat: sum.Lat / n}
 }
 
 // further gives the logs of a field's further stations up to a day, nearest to its own station first: those

@@ -55,6 +55,31 @@ func TestFurtherStations(t *testing.T) {
 	}
 }
 
+func TestTheNearestStationStandsForAField(t *testing.T) {
+	s := season.Assemble([]season.Entry{stationAt("a", 36), stationAt("b", 36.1), stationAt("c", 38)})
+	s.Boundaries["f"] = &season.Boundary{Field: "f", Polygons: [][][]season.Position{{{{Lon: -97, Lat: 36.08}, {Lon: -97, Lat: 36.09}, {Lon: -97, Lat: 36.08}}}}}
+	for _, row := range []struct {
+		name  string
+		field season.Field
+		want  string
+	}{
+		{"the one it names", season.Field{ID: "f", Station: "c", StationsWithin: 50_000}, "c"},
+		{"the nearest", season.Field{ID: "f", StationsWithin: 50_000}, "b"},
+		{"none so near", season.Field{ID: "f", StationsWithin: 1000}, ""},
+		{"no distance", season.Field{ID: "f"}, ""},
+		{"no boundary", season.Field{ID: "g", StationsWithin: 50_000}, ""},
+	} {
+		if got := s.StationOf(row.field); got != row.want {
+			t.Errorf("%s: %q, want %q", row.name, got, row.want)
+		}
+	}
+	s.Fields = []season.Field{{ID: "f", StationsWithin: 50_000}}
+	fs, _ := s.Of("f", calendar.Date(2027, 2, 10))
+	if fs.Station == nil || fs.Field.Station != "b" || len(fs.Further) != 1 || fs.Further[0].Station.ID != "a" {
+		t.Errorf("%+v, %+v", fs.Station, fs.Further)
+	}
+}
+
 func stationAt(id string, lat float64) season.Entry {
 	return season.Entry{ID: id, Writer: "w", Recorded: at(1), Body: &season.Station{ID: id, At: season.Position{Lon: -97, Lat: lat}}}
 }

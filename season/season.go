@@ -200,6 +200,7 @@ func (s *Season) Of(field string, today calendar.Day) (FieldSeason, bool) {
 		return FieldSeason{}, false
 	}
 	f := s.Fields[i]
+	f.Station = s.StationOf(f)
 	fs := FieldSeason{
 		Today: today, Settings: s.Settings, Field: f, Producer: Producer{ID: f.Producer, Name: f.Producer},
 		Boundary: s.Boundaries[field],

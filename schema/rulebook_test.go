@@ -1,10 +1,19 @@
 package schema_test
 
 import (
+	"encoding/json"
+	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
+
+	"culm/agronomy/guidance"
+	"culm/schema"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // TestTheShippedBooksAreValid checks every book that comes with Culm against the schema of books.
@@ -71,4 +80,105 @@ func TestTheSchemaOfBooksRefuses(t *testing.T) {
 			t.Errorf("%s: the schema lets it pass", c.name)
 		}
 	}
+}
+
+// everyPlace is a book with a mark in each kind of place that has keys.
+const everyPlace = `key: a
+name: A
+region: R
+publisher: P
+edition: E
+@book@
+sources: {s: {text: T, status: from memory, @source@ }}
+rules:
+  - key: b
+    name: B
+    answers: sulfur
+    source: s
+    unit: lb S/ac
+    @rule@
+    inputs:
+      sulfate:
+        unit: ppm S
+        depth: 6 in
+        range: [0, 9]
+        usual: {low: 1, high: 2, note: N, @usual@ }
+        default: {is: 1, why: W, status: from memory, @default@ }
+        converts: [{from: water, factor: 1, status: from memory, @conversion@ }]
+        @input@
+      texture: {words: true}
+    constants: {c: {value: 1, unit: lb S/ac, status: from memory, @constant@ }}
+    tables:
+      t: {unit: lb S/ac, by: texture, words: {clay: {value: 1, @wordValue@ }}, other: {value: 1, why: W, @other@ }, status: from memory, @table@ }
+      u: {unit: lb S/ac, axes: [{name: sulfate, unit: ppm S, at: [1, 2], @axis@ }], between: nearest, beyond: hold, rows: [1, 2], status: from memory}
+    classes: {k: {by: sulfate, of: [{below: 1, word: low}, {word: high}], status: from memory, @classes@ }}
+    steps: [{key: x, is: c, @step@ }]
+    terms: [{is: x, for: constant, @term@ }]
+    cap: {value: 9, @bound@ }
+    round: {to: 1, how: up, @rounding@ }
+    silent: [{when: sulfate > sulfate, say: S, @remark@ }]
+    claims: [{when: sulfate rises, answer: never rises, @claim@ }]
+    examples: [{name: N, given: {sulfate: 1}, answer: 1, within: {of: 1, because: B, @within@ }, status: from memory, @example@ }]
+`
+
+var mark = regexp.MustCompile("@([a-zA-Z]*)@")
+
+// TestSchemaAndProgramKnowTheSameKeys puts an unknown key in each place of a book and compares the keys that the
+// program's message lists with those of the schema.
+func TestSchemaAndProgramKnowTheSameKeys(t *testing.T) {
+	inside := map[string]func(defs map[string]any) any{
+		"usual":    func(d map[string]any) any { return at(d, "input", "properties", "usual") },
+		"within":   func(d map[string]any) any { return at(d, "example", "properties", "within") },
+		"rounding": func(d map[string]any) any { return at(d, "rule", "properties", "round") },
+		"bound":    func(d map[string]any) any { return at(d, "bound", "anyOf").([]any)[1] },
+		"wordValue": func(d map[string]any) any {
+			return at(d, "wordValue", "anyOf").([]any)[1]
+		},
+	}
+	f, err := schema.Files().Open("rulebook.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	var document map[string]any
+	if err := json.NewDecoder(f).Decode(&document); err != nil {
+		t.Fatal(err)
+	}
+	defs := document["$defs"].(map[string]any)
+	for _, m := range mark.FindAllStringSubmatch(everyPlace, -1) {
+		place := m[1]
+		text := mark.ReplaceAllStringFunc(strings.Replace(everyPlace, m[0], "qqqqqqqq: 1", 1), func(string) string { return "" })
+		_, err := guidance.Parse("a.yaml", []byte(text))
+		if err == nil {
+			t.Errorf("%s: a key that is not known passes", place)
+			continue
+		}
+		_, list, said := strings.Cut(err.Error(), `the key "qqqqqqqq" is not known here; known are `)
+		if !said {
+			t.Errorf("%s: %v", place, err)
+			continue
+		}
+		list, _, _ = strings.Cut(list, "\n")
+		var of any = document
+		if place != "book" {
+			of = defs[place]
+		}
+		if find := inside[place]; find != nil {
+			of = find(defs)
+		}
+		keys := slices.Sorted(maps.Keys(at(of, "properties").(map[string]any)))
+		known := strings.Split(list, ", ")
+		slices.Sort(known)
+		if diff := cmp.Diff(known, keys); diff != "" {
+			t.Errorf("%s: the program knows (-), the schema (+):\n%s", place, diff)
+		}
+	}
+}
+
+// at goes down a document by keys.
+func at(in any, keys ...string) any {
+	for _, k := range keys {
+		in = in.(map[string]any)[k]
+	}
+	return in
 }

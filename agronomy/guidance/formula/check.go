@@ -30,9 +30,24 @@ func (f *Formula) Gives(want Value) error {
 	case found.Kind != want.Kind:
 		return Problems{{f.root.column, fmt.Sprintf("this is %s, expected %s", found.Kind, want.Kind)}}
 	case found.Kind == Number && !found.AnyUnit && found.Unit != want.Unit:
-		return Problems{{f.root.column, fmt.Sprintf("this is in %s, expected %s; %s", unitOf(found), unitOf(want), quantity.Hint(found.Unit, want.Unit))}}
+		return Problems{{f.root.column, fmt.Sprintf("this is in %s, expected %s; %s%s", unitOf(found), unitOf(want), f.root.unitsOfNames(),
+			quantity.Hint(found.Unit, want.Unit))}}
 	}
 	return nil
+}
+
+// unitsOfNames tells the unit of each number that went in, where there are several.
+func (n *node) unitsOfNames() string {
+	var all []string
+	n.each(func(n *node) {
+		if text := n.text + " is in " + unitOf(n.value); (n.op == opName || n.op == opTable) && n.value.Kind == Number && !slices.Contains(all, text) {
+			all = append(all, text)
+		}
+	})
+	if len(all) < 2 || len(all) > 6 {
+		return ""
+	}
+	return strings.Join(all, ", ") + "; "
 }
 
 // unitOf names a unit in a sentence.

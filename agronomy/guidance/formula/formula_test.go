@@ -320,6 +320,7 @@ func TestGives(t *testing.T) {
 		{"0", "lb N/ac", ""},
 		{"irrigated ? 0 : nitrate", "lb N/ac", ""},
 		{"nitrate", "kg N/ha", "they are not converted in silence"},
+		{"perBushel * nitrate", "lb N/ac", "perBushel is in lb N/bu, nitrate is in lb N/ac; a constant of unit bu/lb N"},
 		{"1", "lb N/ac", "this is in 1 (a plain number), expected lb N/ac"},
 		{"ph > calcareous", "1", "this is a condition, expected a number"},
 	}

@@ -263,19 +263,27 @@ func (e *Expression) Text() string { return e.text }
 
 // Names lists the names used, tables and functions apart, each once in order of appearance. A name under
 // given() counts.
-func (e *Expression) Names() []string { return e.root.list(opName, nil) }
+func (e *Expression) Names() []string { return e.root.list(opName) }
 
 // Tables lists what is called and is no function of the language, each once in order of appearance.
-func (e *Expression) Tables() []string { return e.root.list(opTable, nil) }
+func (e *Expression) Tables() []string { return e.root.list(opTable) }
 
-func (n *node) list(o op, seen []string) []string {
-	if n.op == o && !slices.Contains(seen, n.text) {
-		seen = append(seen, n.text)
-	}
-	for _, k := range n.kids {
-		seen = k.list(o, seen)
-	}
+func (n *node) list(o op) []string {
+	var seen []string
+	n.each(func(n *node) {
+		if n.op == o && !slices.Contains(seen, n.text) {
+			seen = append(seen, n.text)
+		}
+	})
 	return seen
+}
+
+// each visits a part and all parts of it, in order of appearance.
+func (n *node) each(visit func(*node)) {
+	visit(n)
+	for _, k := range n.kids {
+		k.each(visit)
+	}
 }
 
 // wholePower gives the exponent of x ** 2 where it is written as a whole number.

@@ -8,6 +8,8 @@ import (
 	"testing"
 
 	"culm/agronomy/guidance"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 // documented gives docs/rulebooks.md, and the whole books shown in it by name: the blocks that begin with
@@ -85,4 +87,34 @@ func says(message, shown string) bool {
 		_, rest, ok = strings.Cut(rest, part)
 	}
 	return ok && (rest == "" || parts[len(parts)-1] == "")
+}
+
+// TestDocumentedWords compares the inputs and the kinds of answer that the documentation lists with those that the
+// check lists when it finds none of them.
+func TestDocumentedWords(t *testing.T) {
+	page, books := documented(t)
+	first := books["linden-flats.yaml"]
+	known := func(old, wrong, before string) []string {
+		_, err := guidance.Parse("linden-flats.yaml", []byte(strings.Replace(first, old, wrong, 1)))
+		if err == nil {
+			t.Fatalf("%q passes", wrong)
+		}
+		_, list, _ := strings.Cut(err.Error(), before)
+		list, _, _ = strings.Cut(list, "\n")
+		list, _, _ = strings.Cut(list, ", or ask for it by hand")
+		return strings.Split(list, ", ")
+	}
+	_, listed, _ := strings.Cut(page, "Known are:\n\n")
+	listed, _, _ = strings.Cut(listed, ".\n\n")
+	inputs := strings.FieldsFunc(listed, func(r rune) bool { return r == ',' || r == ' ' || r == '\n' })
+	if diff := cmp.Diff(known("yieldGoal: {unit", "qqqqqqqqqqqq: {unit", "known are "), inputs); diff != "" {
+		t.Errorf("inputs: the check knows (-), docs/rulebooks.md lists (+):\n%s", diff)
+	}
+	_, row, _ := strings.Cut(page, "| `answers` | ")
+	row, _, _ = strings.Cut(row, "\n")
+	for _, answer := range known("answers: nitrogen", "answers: qqqqqqqqqqqq", "known are ") {
+		if !regexp.MustCompile(`\b` + answer + `\b`).MatchString(row) {
+			t.Errorf("docs/rulebooks.md does not say what answers: %s is", answer)
+		}
+	}
 }

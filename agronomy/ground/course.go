@@ -235,7 +235,7 @@ func (r *run) step(b *branch, d Day, known bool, mean unit.Temperature, sun floa
 	var f Flow
 	b.water, f = r.bucket.Next(b.water, Inflow{
 		Liquid: liquid, Reference: r.reference, Basal: r.crop.Basal(d.Day, r.planted(d.Day)), Initial: r.crop.BasalInitial,
-		Height: r.crop.Height, Covered: b.snow.Lies(), Frozen: frozen,
+		Height: r.crop.Height, Covered: b.snow.Lies(), Frozen: frozen, OnFrozen: r.crop.SingleFrozen,
 	})
 	switch {
 	case known && r.warm:

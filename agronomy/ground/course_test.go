@@ -119,14 +119,18 @@ func TestLimitsAreSettings(t *testing.T) {
 	}
 }
 
-// Rain on frozen ground runs off; the same rain on open ground soaks in (see CurveNumber.Frozen).
+// Rain on frozen ground runs off where the same rain on open ground soaks in, and the more the wetter it froze (see CurveNumber.Frozen).
 func TestRainOnFrozenGroundRunsOff(t *testing.T) {
-	rain := func(low, high unit.Temperature) ground.Condition {
-		return ground.Run(plains, append(fine(60, low, high), ground.Day{Day: january(32), Low: 1, High: 3, Rain: 20, Has: both}), january(32), january(32)).Conditions[0]
+	rain := func(low, high unit.Temperature, autumn unit.Water) unit.Water {
+		weather := fine(60, low, high)
+		weather[0].Low, weather[0].High, weather[0].Rain = 3, 9, autumn
+		weather = append(weather, ground.Day{Day: january(32), Low: 2, High: 4, Rain: 20, Has: both})
+		return ground.Run(plains, weather, january(32), january(32)).Conditions[0].Runoff
 	}
-	open, frozen := rain(2, 12), rain(-14, -4)
-	if open.Runoff > 2 || frozen.Runoff < 10 {
-		t.Errorf("of 20 mm %v run off open and %v off frozen ground", open.Runoff, frozen.Runoff)
+	open, dry, wet := rain(2, 12, 0), rain(-14, -4, 0), rain(-14, -4, 60)
+	t.Logf("of 20 mm %.1f run off open ground, %.1f off ground that froze dry, %.1f off ground that froze wet", float64(open), float64(dry), float64(wet))
+	if open != 0 || !(dry > open) || !(wet > dry) {
+		t.Errorf("of 20 mm %v run off open ground, %v off ground that froze dry, %v off ground that froze wet", open, dry, wet)
 	}
 }
 

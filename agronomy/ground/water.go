@@ -38,7 +38,9 @@ type Inflow struct {
 	Initial   float64    // that of bare ground, below which cover counts as none
 	Height    unit.Length
 	Covered   bool // by snow: nothing evaporates from the soil
-	Frozen    bool // water neither evaporates, nor is drawn, nor passes
+	Frozen    bool // water is neither drawn nor passes, and evaporates up to OnFrozen
+	// OnFrozen is the crop coefficient of frozen ground, which bounds evaporation from it.
+	OnFrozen float64
 }
 
 // Flow is where a day's water went, mm. In equals Runoff, Evaporated, Transpired, Drained and Stored together.
@@ -94,7 +96,7 @@ func (b Bucket) Next(w Water, in Inflow) (Water, Flow) {
 // use is what evaporates and what the crop draws: the basal part cut by stress, and evaporation from the ground that neither
 // crop nor dryness keeps back (Eqs. 69, 71, 72, 74, 75, 76, 80), both together never more than the root zone holds.
 func (b Bucket) use(w Water, in Inflow, soaks unit.Water) (evaporated, transpired unit.Water) {
-	if in.Frozen || in.Covered {
+	if in.Covered {
 		return 0, 0
 	}
 	const calm = 1.2 // Kc max at 2 m/s and 45 % humidity
@@ -102,8 +104,13 @@ func (b Bucket) use(w Water, in Inflow, soaks unit.Water) (evaporated, transpire
 	bare := b.bare(in, most)
 	dried := max(0, w.Dried-soaks) // rain comes early in the day (p. 156)
 	coefficient := min(Drying(dried, b.Soil.ReadilyEvaporable, b.Soil.TotalEvaporable())*(most-in.Basal), bare*most)
+	if in.Frozen {
+		coefficient = min(coefficient, in.OnFrozen)
+	}
 	evaporated = min(unit.Water(coefficient)*in.Reference, unit.Water(bare)*(b.Soil.TotalEvaporable()-dried))
-
+	if in.Frozen {
+		return min(evaporated, b.Available()-w.Depleted+soaks), 0
+	}
 	readily := b.Readily(unit.Water(coefficient+in.Basal) * in.Reference)
 	transpired = unit.Water(Stress(w.Depleted, readily, b.Available())*in.Basal) * in.Reference
 	holds := b.Available() - w.Depleted + soaks

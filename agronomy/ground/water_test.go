@@ -80,7 +80,7 @@ func TestWaterBalanceCloses(t *testing.T) {
 			w, f = b.Next(w, ground.Inflow{
 				Liquid: liquid, Reference: unit.Water(rapid.Float64Range(0, 9).Draw(t, "reference")),
 				Basal: crop.Basal(planted.Add(i), planted), Initial: crop.BasalInitial, Height: crop.Height,
-				Covered: snow.Lies(), Frozen: rapid.Bool().Draw(t, "frozen"),
+				Covered: snow.Lies(), Frozen: rapid.Bool().Draw(t, "frozen"), OnFrozen: crop.SingleFrozen,
 			})
 			in += f.In
 			out += f.Runoff + f.Evaporated + f.Transpired + f.Drained

@@ -3,6 +3,7 @@ package weather
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -63,7 +64,7 @@ func (s Stop) String() string {
 const (
 	// closest is the least distance that counts, m: a station in the field does not silence all others.
 	closest = 1000
-	// wetFrom is the least rain that makes a day wet, mm: the hundredth of an inch that a gauge shows.
+	// wetFrom is the least rain or depth of snow that counts, mm: the hundredth of an inch that a gauge shows.
 	wetFrom = 0.25
 	// stoppedAfter is how many days a record may lag behind before it counts as ended.
 	stoppedAfter = 3
@@ -91,13 +92,40 @@ func Blend(logs []Log) Blended {
 			b.Stations = append(b.Stations, l)
 		}
 	}
-	at := make([]int, len(b.Stations)) // the next day of each
+	w := blender{Blended: b, at: make([]int, len(b.Stations))}
+	w.run()
+	return w.Blended
+}
+
+// blender walks the logs side by side.
+type blender struct {
+	Blended
+	at []int // the next day of each log
+	// What one day needs, kept from day to day.
+	today []share // the stations that have the day
+	have  []share // those of them that measured a part
+	wet   []share // those of them on which something fell
+}
+
+// share is one station's day and its weight, in order of distance.
+type share struct {
+	day    *season.WeatherDay
+	weight float64
+	log    int
+}
+
+func (b *blender) run() {
+	longest := 0
+	for _, l := range b.Stations {
+		longest = max(longest, len(l.Days))
+	}
+	b.Days = make([]season.WeatherDay, 0, longest)
 	for {
-		day, more := nextDay(b.Stations, at)
+		day, more := nextDay(b.Stations, b.at)
 		if !more {
-			return b
+			return
 		}
-		b.add(day, at)
+		b.add(day)
 	}
 }
 
@@ -132,101 +160,104 @@ func nextDay(logs []Log, at []int) (day calendar.Day, more bool) {
 	return day, more
 }
 
-// share is one station's day and its weight, in order of distance.
-type share struct {
-	season.WeatherDay
-	weight float64
-	log    int
-}
-
 // add blends one day and steps past it in each log.
-func (b *Blended) add(day calendar.Day, at []int) {
-	var shares []share
-	for i, l := range b.Stations {
-		for at[i] < len(l.Days) && l.Days[at[i]].Day == day {
+func (b *blender) add(day calendar.Day) {
+	b.today = b.today[:0]
+	for i := range b.Stations {
+		l := &b.Stations[i]
+		for b.at[i] < len(l.Days) && l.Days[b.at[i]].Day == day {
 			d := max(closest, float64(l.Distance))
-			shares = append(shares, share{l.Days[at[i]], 1 / (d * d), i})
-			at[i]++
+			b.today = append(b.today, share{&l.Days[b.at[i]], 1 / (d * d), i})
+			b.at[i]++
 		}
 	}
 	blended := season.WeatherDay{Day: day}
-	for _, part := range []season.Parts{season.HasTemperature, season.HasRain, season.HasSnow} {
-		var have []share
-		for _, s := range shares {
-			if s.Has&part != 0 {
-				have = append(have, s)
-			}
-		}
-		if len(have) == 0 {
-			continue
-		}
-		blended.Has |= part
-		switch part {
-		case season.HasTemperature:
-			blended.Low = unit.Temperature(mean(have, func(s share) float64 { return float64(s.Low) }))
-			blended.High = unit.Temperature(mean(have, func(s share) float64 { return float64(s.High) }))
-		case season.HasRain:
-			blended.Rain = unit.Water(fallen(have, wetFrom, func(s share) float64 { return float64(s.Rain) }))
-		case season.HasSnow:
-			blended.Snow = unit.Water(fallen(have, wetFrom, func(s share) float64 { return float64(s.Snow) }))
-		}
-		if have[0].log != 0 {
-			b.fill(part, day, have)
-		}
+	if have := b.measured(&blended, season.HasTemperature); len(have) > 0 {
+		blended.Low = unit.Temperature(mean(have, func(d *season.WeatherDay) float64 { return float64(d.Low) }))
+		blended.High = unit.Temperature(mean(have, func(d *season.WeatherDay) float64 { return float64(d.High) }))
+	}
+	if have := b.measured(&blended, season.HasRain); len(have) > 0 {
+		blended.Rain = unit.Water(b.fallen(have, func(d *season.WeatherDay) float64 { return float64(d.Rain) }))
+	}
+	if have := b.measured(&blended, season.HasSnow); len(have) > 0 {
+		blended.Snow = unit.Water(b.fallen(have, func(d *season.WeatherDay) float64 { return float64(d.Snow) }))
 	}
 	b.Days = append(b.Days, blended)
 }
 
+// measured are the stations that measured a part that day, nearest first. It notes that the day has the part,
+// and where the nearest station of all is not among them, that it was filled in.
+func (b *blender) measured(blended *season.WeatherDay, part season.Parts) []share {
+	b.have = b.have[:0]
+	for _, s := range b.today {
+		if s.day.Has&part != 0 {
+			b.have = append(b.have, s)
+		}
+	}
+	if len(b.have) > 0 {
+		blended.Has |= part
+		if b.have[0].log != 0 {
+			b.fill(part, blended.Day, b.have)
+		}
+	}
+	return b.have
+}
+
 // mean is the weighted mean, and exactly the value itself where there is one only.
-func mean(have []share, value func(share) float64) float64 {
+func mean(have []share, value func(*season.WeatherDay) float64) float64 {
 	if len(have) == 1 {
-		return value(have[0])
+		return value(have[0].day)
 	}
 	sum, weight := 0.0, 0.0
 	for _, s := range have {
-		sum += s.weight * value(s)
+		sum += s.weight * value(s.day)
 		weight += s.weight
 	}
 	return sum / weight
 }
 
 // fallen is what fell, by the rule of wet days, and exactly the value itself where there is one only.
-func fallen(have []share, from float64, value func(share) float64) float64 {
+func (b *blender) fallen(have []share, value func(*season.WeatherDay) float64) float64 {
 	if len(have) == 1 {
-		return value(have[0])
+		return value(have[0].day)
 	}
-	var wet []share
+	b.wet = b.wet[:0]
 	balance := 0.0
 	for _, s := range have {
-		if value(s) >= from {
-			wet = append(wet, s)
+		if value(s.day) >= wetFrom {
+			b.wet = append(b.wet, s)
 			balance += s.weight
 		} else {
 			balance -= s.weight
 		}
 	}
-	nearestIsWet := value(have[0]) >= from
-	tied := balance > -1e-9*have[0].weight && balance < 1e-9*have[0].weight
+	nearestIsWet := value(have[0].day) >= wetFrom
+	tied := math.Abs(balance) < 1e-9*have[0].weight
 	if tied && !nearestIsWet || !tied && balance < 0 {
 		return 0
 	}
-	return mean(wet, value)
+	return mean(b.wet, value)
 }
 
-func (b *Blended) fill(part season.Parts, day calendar.Day, have []share) {
-	var by []string
-	for _, s := range have {
-		by = append(by, b.Stations[s.log].Station)
-	}
+func (b *blender) fill(part season.Parts, day calendar.Day, have []share) {
 	for i := len(b.Filled) - 1; i >= 0; i-- {
 		f := &b.Filled[i]
 		if f.Part == part {
-			if f.To.Add(1) == day && slices.Equal(f.By, by) {
+			if f.To.Add(1) == day && b.same(f.By, have) {
 				f.To = day
 				return
 			}
 			break
 		}
 	}
+	by := make([]string, len(have))
+	for i, s := range have {
+		by[i] = b.Stations[s.log].Station
+	}
 	b.Filled = append(b.Filled, Fill{Part: part, From: day, To: day, By: by})
+}
+
+// same says that the names are those of the stations.
+func (b *blender) same(names []string, have []share) bool {
+	return slices.EqualFunc(names, have, func(name string, s share) bool { return name == b.Stations[s.log].Station })
 }

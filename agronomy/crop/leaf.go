@@ -13,8 +13,7 @@ import (
 const LeafCaution = "counted with degree days fitted on spring-sown crops: good for leaves in fall, not through the winter"
 
 // Wheat's degree days in Fahrenheit (cite.NorthDakotaGDD): base 32, highs capped at 70 until the second leaf
-// is out and at 95 after. The source caps only the high; the rule used here would cap a low above 70 F too,
-// which no night of a wheat fall reaches.
+// is out and at 95 after. Lows are not capped.
 const (
 	wheatBase       = 32
 	secondLeafAfter = 395 // F days
@@ -31,7 +30,7 @@ func WheatDegreeDays(days []season.WeatherDay, planted, to calendar.Day) weather
 		return all
 	}
 	for day := planted.Add(1); !day.After(to); day = day.Add(1) {
-		rule := weather.Rule{Method: weather.EachFirst, Base: unit.Fahrenheit(wheatBase), Cap: unit.Fahrenheit(capBefore), Capped: true}
+		rule := weather.Rule{Method: weather.EachFirst, Base: unit.Fahrenheit(wheatBase), Cap: unit.Fahrenheit(capBefore), Capped: true, HighOnly: true}
 		if all.Total >= unit.FahrenheitDays(secondLeafAfter) {
 			rule.Cap = unit.Fahrenheit(capAfter)
 		}

@@ -82,6 +82,17 @@ func TestWheatDegreeDaysChangeTheirCap(t *testing.T) {
 	}
 }
 
+// The published rule caps the high and not the low: a night of 72 F and a day of 90 make 39 F days before the
+// second leaf, of 70 and 72, and 49 after, of 90 and 72.
+func TestWarmNightsAreNotCapped(t *testing.T) {
+	planted, days := fall(15, 72, 90)
+	for n, want := range map[int]float64{1: 39, 10: 390, 11: 429, 12: 429 + 49} {
+		if got := crop.WheatDegreeDays(days, planted, planted.Add(n)).Total.Fahrenheit(); math.Abs(got-want) > 1e-9 {
+			t.Errorf("after %d days %v F days, want %v", n, got, want)
+		}
+	}
+}
+
 func TestFallLeavesStopAtTheYearsEnd(t *testing.T) {
 	planted, days := fall(150, 30, 42)
 	atYearsEnd, ok := crop.FallLeaves(days, planted, calendar.Date(2026, time.December, 31))

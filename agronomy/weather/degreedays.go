@@ -30,13 +30,20 @@ type Rule struct {
 	// EachFirst the low and the high. It counts only when Capped is set.
 	Cap    unit.Temperature
 	Capped bool
+	// HighOnly lets EachFirst lower only the high to the cap, as some published rules do.
+	HighOnly bool
 }
 
 // Day gives the degree days of one day; never less than zero.
 func (r Rule) Day(low, high unit.Temperature) unit.DegreeDays {
 	mean := (low + high) / 2
 	if r.Method == EachFirst {
-		mean = (r.within(low) + r.within(high)) / 2
+		raised := r.within(low)
+		if r.HighOnly {
+			raised = max(low, r.Base)
+		}
+		mean = (raised + r.within(high)) / 2
+		return unit.DegreeDays(mean - r.Base)
 	}
 	return unit.DegreeDays(r.within(mean) - r.Base)
 }

@@ -5,14 +5,14 @@ import "fmt"
 // What may have a price, by the keys that the advice looks for.
 const (
 	grains   = "wheat, canola or gain"
-	products = "urea, uan-28, uan-32, ammonium-sulfate or ammonium-thiosulfate"
+	products = "urea, urea-inhibitor, uan-28, uan-32, ammonium-sulfate or ammonium-thiosulfate"
 	carriers = "monoammonium-phosphate, diammonium-phosphate, triple-superphosphate, potassium-chloride, gypsum, elemental-sulfur or lime"
 	passes   = "pass/broadcast, pass/flat-fan or pass/stream"
 )
 
 func isProduct(item string) bool {
 	switch item {
-	case "urea", "uan-28", "uan-32", "ammonium-sulfate", "ammonium-thiosulfate":
+	case "urea", "urea-inhibitor", "uan-28", "uan-32", "ammonium-sulfate", "ammonium-thiosulfate":
 		return true
 	default:
 		return false

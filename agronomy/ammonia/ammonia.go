@@ -47,7 +47,7 @@ const maxHorizon = 366
 // Spreading is a product lying on a field from a day on.
 type Spreading struct {
 	Product fertilizer.Product
-	// Inhibited says that the product carries a urease inhibitor.
+	// Inhibited says that a urease inhibitor was added, to a product that does not carry one.
 	Inhibited bool
 	Day       calendar.Day
 	// Weather is in order of day, measured and then forecast. Days before Day tell whether the ground was
@@ -203,6 +203,7 @@ func (c *Course) Expect(day calendar.Day, product *fertilizer.Product, inhibited
 }
 
 func (c *Course) expect(day calendar.Day, horizon int, product *fertilizer.Product, inhibited bool, soil *Soil, k coefficients) Result {
+	inhibited = inhibited || product.Inhibited
 	at := day.Sub(c.first)
 	days := c.days[at : at+horizon]
 	r := Result{spread: day, urea: product.Urea.Value, inhibited: inhibited, End: day.Add(horizon - 1), Surface: days[0].surface}

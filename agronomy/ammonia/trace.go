@@ -30,11 +30,12 @@ func Trace(s Spreading) ([]Term, error) {
 	}
 	days := walk(s.Weather, s.Day, s.horizon(), s.At, s.Surface).days
 	rates, u := ratesOf(&s.Soil, fitted()), r.urea
-	p := startPools(s.Product.Form, s.Inhibited)
+	inhibited := s.Inhibited || s.Product.Inhibited
+	p := startPools(s.Product.Form, inhibited)
 	terms := make([]Term, len(days))
 	for i := range terms {
 		d, before := &days[i], p
-		p.step(d, &rates, d.left, s.Inhibited)
+		p.step(d, &rates, d.left, inhibited)
 		terms[i] = Term{
 			Day: s.Day.Add(i), Temperature: unit.Temperature(d.temperature), Wet: unit.Fraction(d.wet),
 			Rain: unit.Water(d.rain), Chance: unit.Fraction(d.chance), Washed: u * unit.Fraction(p.washed-before.washed),

@@ -225,3 +225,10 @@ func TestMassCloses(t *testing.T) {
 		}
 	})
 }
+
+func TestInhibitedUreaIsUrea(t *testing.T) {
+	bare, treated := find(t, "urea"), find(t, "urea-inhibitor")
+	if bare.Inhibited || !treated.Inhibited || treated.Nitrogen.Value != bare.Nitrogen.Value || treated.Urea.Value != 1 {
+		t.Errorf("urea %+v\nwith inhibitor %+v", bare, treated)
+	}
+}

@@ -2,7 +2,8 @@
 // how they flow, freeze and burn, and the arithmetic from a rate of nitrogen to product, gallons and money.
 //
 // Each printed figure keeps its source and how far it was confirmed. Where two sources disagree, both stand.
-// Anhydrous ammonia is left out: it cannot be put on a standing crop. Inhibitors are left out too.
+// Anhydrous ammonia is left out: it cannot be put on a standing crop. Of inhibitors it knows that of urease, on urea;
+// those of nitrification are left out.
 package fertilizer
 
 import (
@@ -13,6 +14,7 @@ import (
 // The products' keys, as prices and records name them.
 const (
 	UreaKey                Key = "urea"
+	InhibitedUreaKey       Key = "urea-inhibitor"
 	UAN28Key               Key = "uan-28"
 	UAN32Key               Key = "uan-32"
 	AmmoniumSulfateKey     Key = "ammonium-sulfate"
@@ -64,6 +66,8 @@ type Product struct {
 	Nitrogen, Sulfur Published[unit.Fraction]
 	// Urea, Ammonium and Nitrate are the forms' shares of the product's nitrogen; they add up to 1.
 	Urea, Ammonium, Nitrate Published[unit.Fraction]
+	// Inhibited marks a product that carries a urease inhibitor.
+	Inhibited bool
 	// Density is that of a liquid at 60 °F, or the bulk density of a dry product.
 	Density Published[unit.Density]
 	// SaltOut is the temperature at which a liquid begins to drop crystals.
@@ -80,6 +84,8 @@ func Find(key Key) (Product, bool) {
 	switch key {
 	case UreaKey:
 		return urea(), true
+	case InhibitedUreaKey:
+		return inhibitedUrea(), true
 	case UAN28Key:
 		return uan28(), true
 	case UAN32Key:
@@ -93,9 +99,9 @@ func Find(key Key) (Product, bool) {
 	}
 }
 
-// All lists the products: dry urea first, then the solutions, then those that carry sulfur.
+// All lists the products: dry urea first, without and with an inhibitor, then the solutions, then those that carry sulfur.
 func All() []Product {
-	return []Product{urea(), uan28(), uan32(), ammoniumSulfate(), ammoniumThiosulfate()}
+	return []Product{urea(), inhibitedUrea(), uan28(), uan32(), ammoniumSulfate(), ammoniumThiosulfate()}
 }
 
 // WithDensity is the product with another density in place of the first: one of Others, or one that was

@@ -27,6 +27,17 @@ func urea() Product {
 	}
 }
 
+// inhibitedUrea is urea treated with NBPT; what it adds to the mass is too little to change the grade.
+func inhibitedUrea() Product {
+	p := urea()
+	p.Key, p.Name, p.Inhibited = InhibitedUreaKey, "urea 46-0-0 with inhibitor", true
+	p.Cautions[0] = Caution{
+		"surface-loss", "The inhibitor cut the loss of urea on the surface by about two thirds, for two to three weeks on acid soil and longer on alkaline; a soaking rain is needed still.",
+		cite.MontanaVolatilization, cite.Confirmed,
+	}
+	return p
+}
+
 func uan28() Product {
 	return Product{
 		Key: UAN28Key, Name: "UAN solution 28-0-0", Form: Liquid,

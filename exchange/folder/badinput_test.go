@@ -235,7 +235,7 @@ func TestBadInputIsNamed(t *testing.T) {
 		},
 		{
 			"an unknown product", "prices.csv", "uan-28,", "uan28,",
-			`prices.csv:5 item error: there is no product, grain or pass of this name | "uan28" | wheat, canola or gain; urea, uan-28, uan-32, ammonium-sulfate or ammonium-thiosulfate; monoammonium-phosphate, diammonium-phosphate, triple-superphosphate, potassium-chloride, gypsum, elemental-sulfur or lime; pass/broadcast, pass/flat-fan or pass/stream`,
+			`prices.csv:5 item error: there is no product, grain or pass of this name | "uan28" | wheat, canola or gain; urea, urea-inhibitor, uan-28, uan-32, ammonium-sulfate or ammonium-thiosulfate; monoammonium-phosphate, diammonium-phosphate, triple-superphosphate, potassium-chloride, gypsum, elemental-sulfur or lime; pass/broadcast, pass/flat-fan or pass/stream`,
 		},
 		{
 			"a date with points", "visits.csv", "2027-02-09", "09.02.2027",

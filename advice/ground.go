@@ -182,7 +182,7 @@ func (g groundChapter) need(n fertility.Need) NutrientNeed {
 		if way.Answered {
 			way.Figure = g.answer(n, w)
 		}
-		if way.Lead && n.Standing == fertility.Short && n.Rate > 0 {
+		if way.Lead && n.Rate > 0 {
 			shown.Rate = way.Figure
 		}
 		shown.Ways = append(shown.Ways, way)
@@ -324,28 +324,28 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 	if p.Part != "" {
 		where = "In " + p.Part + ": "
 	}
-	var short []NutrientNeed
-	for _, n := range p.Needs {
-		if n.Standing == fertility.Short {
-			short = append(short, n)
-		}
-	}
-	if len(short) == 0 {
+	// Needs come in order, so the first says what limits most, if anything does.
+	if len(p.Needs) == 0 || p.Needs[0].Standing != fertility.Short && p.Needs[0].Standing != fertility.Spare {
 		return working.Sentence{working.Words(sentenceCase(where + "of what was tested and a book speaks of, nothing is short."))}
 	}
-	s := working.Sentence{working.Words(sentenceCase(where + short[0].Nutrient + " limits first"))}
-	if short[0].Rate == "" {
-		return append(s, working.Words(": "+short[0].Why+"."))
+	first := p.Needs[0]
+	says := where + first.Nutrient + " limits first"
+	if first.Standing == fertility.Spare {
+		says = where + "nothing that was tested limits the crop; " + first.Nutrient + " comes nearest to it"
 	}
-	rate, _ := g.ledger().Get(short[0].Rate)
+	s := working.Sentence{working.Words(sentenceCase(says))}
+	if first.Rate == "" {
+		return append(s, working.Words(": "+first.Why+"."))
+	}
+	rate, _ := g.ledger().Get(first.Rate)
 	s = append(s, working.Words(": "), working.Number(rate))
-	if len(short[0].Doses) > 0 {
-		d := short[0].Doses[0]
+	if len(first.Doses) > 0 {
+		d := first.Doses[0]
 		amount, _ := g.ledger().Get(d.Amount)
 		s = append(s, working.Words(", that is "), working.Number(amount), working.Words(" of "+d.Name))
 		if cost, ok := g.ledger().Get(d.Cost); ok {
 			s = append(s, working.Words(" for "), working.Number(cost))
 		}
 	}
-	return append(s, working.Words(", "+string(short[0].When)+"."))
+	return append(s, working.Words(", "+string(first.When)+"."))
 }

@@ -256,7 +256,7 @@ func (p *Plan) leadSources() []string {
 
 // sentenceCase gives the text a capital at the start.
 func sentenceCase(s string) string {
-	if s == "" {
+	if s == "" || strings.HasPrefix(s, "pH") {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]

@@ -26,6 +26,11 @@ func writePrices(n *notebook) {
 		{"uan-32", 2000, 415, 395, 450},
 		{"ammonium-sulfate", 2000, 430, 410, 460},
 		{"ammonium-thiosulfate", 2000, 445, 425, 475},
+		{"monoammonium-phosphate", 2000, 780, 740, 840},
+		{"diammonium-phosphate", 2000, 745, 700, 810},
+		{"potassium-chloride", 2000, 445, 420, 490},
+		{"gypsum", 2000, 62, 55, 75},
+		{"lime", 2000, 38, 34, 45},
 	} {
 		n.write(advisor, now, price(p.item, p.pounds, p.expected, p.low, p.high, now))
 	}

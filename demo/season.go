@@ -17,6 +17,7 @@ import (
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
+	"culm/agronomy/working"
 	"culm/season"
 )
 
@@ -62,7 +63,11 @@ func writeSettings(n *notebook) {
 		Invented:    true,
 		HarvestYear: 2027,
 		Units:       unit.US,
-		LocalRules:  "This district is invented and has no rules of its own. In a real one this is the place for setbacks from water, closed dates and licences.",
+		LimeScore: working.Fact[unit.Fraction]{
+			Value:  62 * unit.Percent,
+			Origin: working.Origin{Kind: working.Observed, By: laboratory, On: calendar.Date(2026, time.June, 4), With: "lime of the Divide Co-op's quarry"},
+		},
+		LocalRules: "This district is invented and has no rules of its own. In a real one this is the place for setbacks from water, closed dates and licences.",
 	})
 }
 

@@ -129,7 +129,7 @@ func sky(w season.ForecastDay, s unit.System) string {
 
 // sentenceCase gives a text a capital at the start.
 func sentenceCase(s string) string {
-	if s == "" {
+	if s == "" || strings.HasPrefix(s, "pH") {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]

@@ -74,6 +74,7 @@ type Standing string
 // The standings.
 const (
 	Short    Standing = "short"    // the way followed asks for it
+	Spare    Standing = "spare"    // the way followed asks for it, though the test is not below the critical level
 	Enough   Standing = "enough"   // a way answers, and asks for none
 	Untested Standing = "untested" // no laboratory number that a book could go by
 	Silent   Standing = "silent"   // tested, but no book speaks of it for this crop, method and range
@@ -136,7 +137,7 @@ func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
 	}
 	switch {
 	case sound:
-		need.Standing, need.Why = Enough, why
+		need.Standing, need.Why, need.Lead, need.LeadWhy = Enough, why, -1, ""
 	case need.Lead >= 0:
 		need.answered(ways[need.Lead])
 	case len(need.Tests) == 0:
@@ -145,7 +146,7 @@ func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
 		need.Standing, need.Why = Silent, silence(ways)
 	}
 	switch {
-	case need.Standing != Short || need.Rate == 0:
+	case need.Rate == 0:
 	case n.answer == guidance.Lime:
 		need.Doses = []Dose{l.dose(q, need.Rate)}
 	default:
@@ -163,6 +164,9 @@ func (n *Need) answered(w guidance.Worked) {
 	n.Standing, n.Why = Enough, "the soil supplies enough by "+w.Rule.Name
 	if n.Rate > 0 {
 		n.Standing, n.Why = Short, "asked for by "+w.Rule.Name
+		if t, ok := n.held(); ok && !t.Critical.Short(t.Result.Value) && n.Answer != guidance.Lime {
+			n.Standing, n.Why = Spare, n.Why+", though the test is not below the level where the crop begins to be limited"
+		}
 	}
 	if w.Rule.Answers == guidance.Index {
 		n.Standing, n.Why = Enough, "called "+w.Rating+" by "+w.Rule.Name
@@ -172,6 +176,16 @@ func (n *Need) answered(w guidance.Worked) {
 	} else if w.Rating != "" {
 		n.Why += ", which calls the test " + w.Rating
 	}
+}
+
+// held is the first test that can be held against a critical level.
+func (n *Need) held() (Test, bool) {
+	for _, t := range n.Tests {
+		if t.HasCritical && t.Critical.Level > 0 {
+			return t, true
+		}
+	}
+	return Test{}, false
 }
 
 // silence gathers why no book answers, each reason once.

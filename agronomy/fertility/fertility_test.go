@@ -75,11 +75,25 @@ func TestRatesAreThoseOfThePublications(t *testing.T) {
 		sample(0, 24, result(season.SulfateS, perFeet, "calcium-phosphate"), result(season.Chloride, 22/(0.3*24), "water")),
 	)
 	needs := fertility.Plan(q)
-	for name, want := range map[string]float64{"sulfur": 22.25, "chloride": 38} {
+	for name, want := range map[string]float64{"sulfur": 22.25, "chloride": 38} { // 22 lb is below the 38 of Cate and Nelson
 		n := find(t, needs, name)
 		if got := float64(n.Rate / unit.PoundPerAcre); n.Standing != fertility.Short || math.Abs(got-want) > 0.005 || n.When != fertility.Now {
 			t.Errorf("%s: %s, %.3f lb/ac %s; published %.2f", name, n.Standing, got, n.When, want)
 		}
+	}
+}
+
+// South Dakota asks for 60 lb less what is there up to 60, but from 38 lb on (5.3 ppm) few fields answered: what
+// is asked for there limits nothing, and comes after what does.
+func TestWhatIsAskedForAboveTheCriticalLevelLimitsNothing(t *testing.T) {
+	q := question(t, season.WheatGrain, 60*unit.WheatBushelPerAcre,
+		sample(0, 24, result(season.Chloride, 45/(0.3*24), "water")), sample(0, 6, result(season.Potassium, 125, "ammonium-acetate")))
+	needs := fertility.Plan(q)
+	if n := find(t, needs, "chloride"); n.Standing != fertility.Spare || math.Abs(float64(n.Rate/unit.PoundPerAcre)-15) > 0.01 {
+		t.Errorf("chloride: %s, %v lb/ac", n.Standing, n.Rate/unit.PoundPerAcre)
+	}
+	if needs[0].Name != "potash" {
+		t.Errorf("%s comes first, expected the potash that is short", needs[0].Name)
 	}
 }
 

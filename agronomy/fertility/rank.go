@@ -8,7 +8,7 @@ import (
 
 // rank orders needs. Soil too acid for the crop comes first, because it keeps roots from all the rest; then
 // what is short, by how far its test lies below the critical level, since yield follows what is scarcest
-// (the law of the minimum); then what no one knows; then what there is enough of. That order is Culm's own.
+// (the law of the minimum); then what a book asks for all the same; then what no one knows; then what there is enough of. That order is Culm's own.
 type rank struct {
 	group int
 	share float64 // of the critical level; 1 where none is known
@@ -17,6 +17,7 @@ type rank struct {
 const (
 	acid = iota
 	short
+	spare
 	unknown
 	enough
 )
@@ -29,14 +30,13 @@ func rankOf(n nutrient, need *Need) rank {
 		if n.answer == guidance.Lime {
 			r.group = acid
 		}
+	case Spare:
+		r.group = spare
 	case Untested, Silent:
 		r.group = unknown
 	}
-	for _, t := range need.Tests {
-		if t.HasCritical && !t.Critical.Harmful && t.Critical.Level > 0 {
-			r.share = t.Result.Value / t.Critical.Level
-			break
-		}
+	if t, ok := need.held(); ok && !t.Critical.Harmful {
+		r.share = t.Result.Value / t.Critical.Level
 	}
 	return r
 }

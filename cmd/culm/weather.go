@@ -18,6 +18,7 @@ import (
 // weatherCommand groups what is done with weather alone.
 type weatherCommand struct {
 	Fetch weatherFetchCommand `cmd:"" help:"Fetch the US National Weather Service's forecast for every station of a season folder."`
+	Fit   weatherFitCommand   `cmd:"" help:"Fit a station's daily record: how often it rains, how much, how warm it is, month by month."`
 }
 
 type weatherFetchCommand struct {

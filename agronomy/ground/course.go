@@ -29,8 +29,9 @@ type Limits struct {
 }
 
 // Usual are the limits used where nobody set others. That ground carries no wheel from 90 to 95 % of field capacity
-// on is from memory [cite.SoftGround], and the cautious end is taken; the published limits are set for each soil [cite.HassanBroughton]. Saturated
-// from nine tenths of the pores is common practice, no source: a tenth of a wet soil's pores stays air.
+// on is from memory [cite.SoftGround], and the cautious end is taken; the published limits are set for each soil
+// [cite.HassanBroughton]. Saturated from nine tenths of the pores is common practice, no source: a tenth of a wet
+// soil's pores stays air.
 func Usual() Limits { return Limits{Soft: 0.90, Saturated: 0.90} }
 
 func (l Limits) orUsual() Limits {
@@ -53,29 +54,32 @@ type Day struct {
 	Lead int
 }
 
-// Condition is the ground at the end of a day. Chances come from the forecast's rain chance, from its error of temperature, and for
-// frost from how often soil so warm was found frozen; the error of the water's own reckoning is not in them. A day without any
-// forecast has a chance of none or all for everything but frost.
+// Condition is the ground at the end of a day. Chances come from the forecast's rain chance, from its error of
+// temperature, and for frost from how often soil so warm was found frozen; the error of the water's own reckoning
+// is not in them. A day without any forecast has a chance of none or all for everything but frost.
 type Condition struct {
 	Day calendar.Day
-	// Soil is the expected temperature at 5 and 10 cm. SoilKnown is false when a day of the last eleven lacks a temperature.
+	// Soil is the expected temperature at 5 and 10 cm. SoilKnown is false when a day of the last eleven lacks a
+	// temperature.
 	Soil5, Soil10 unit.Temperature
 	SoilKnown     bool
 	// RainMissing is how many of the last three days lack a rain.
 	RainMissing int
 	// Frozen, Snow, Saturated and Soft are chances.
 	Frozen, Snow, Saturated, Soft unit.Fraction
-	// OfCapacity is the top layer's water as a share of field capacity; Evaporable the share it still has of what can evaporate.
+	// OfCapacity is the top layer's water as a share of field capacity; Evaporable the share it still has of what
+	// can evaporate.
 	OfCapacity, Evaporable unit.Fraction
-	// Liquid is what reached the ground as water that day, Runoff and Drained what of it ran off and went below the roots, expected.
+	// Liquid is what reached the ground as water that day, Runoff and Drained what of it ran off and went below the
+	// roots, expected.
 	Liquid, Runoff, Drained unit.Water
 	// RunsOff is the chance that more than RunoffWorth runs off that day.
 	RunsOff unit.Fraction
 	// Melted says that some of it was melting snow; SnowFell when snow last fell or was measured.
 	Melted   bool
 	SnowFell calendar.Day
-	// Freezing says that the air stays at or below zero all day; Thawed that the soil was frozen on one of the three days before;
-	// Falling that snow is forecast to fall that day; SnowMeasured that its depth was measured.
+	// Freezing says that the air stays at or below zero all day; Thawed that the soil was frozen on one of the
+	// three days before; Falling that snow is forecast to fall that day; SnowMeasured that its depth was measured.
 	Freezing, Thawed, Falling, SnowMeasured bool
 }
 
@@ -90,8 +94,8 @@ type Course struct {
 	Soil    Soil
 }
 
-// warmUp is how many days the reckoning runs before the first day asked for: snow, soil temperature and the top layer then no longer
-// depend on what they began with. The root zone's water does.
+// warmUp is how many days the reckoning runs before the first day asked for: snow, soil temperature and the top
+// layer then no longer depend on what they began with. The root zone's water does.
 const warmUp = 120
 
 // rootsInWinter is how deep the crop draws before it grows tall. From memory.
@@ -102,8 +106,8 @@ const assumedLatitude = 40
 // rainDays is over how many days a missing rain makes the top layer doubtful.
 const rainDays = 3
 
-// Run reckons the ground of the days from the first to the last, from weather in order of day. Days that are missing change
-// nothing but what a Condition says of missing days.
+// Run reckons the ground of the days from the first to the last, from weather in order of day. Days that are
+// missing change nothing but what a Condition says of missing days.
 func Run(site Site, weather []Day, from, to calendar.Day) Course {
 	r := newRun(site)
 	course := Course{Assumed: r.assumed, Soil: r.bucket.Soil}
@@ -127,16 +131,6 @@ func Run(site Site, weather []Day, from, to calendar.Day) Course {
 		}
 	}
 	return course
-}
-
-// branch is one way the weather may have gone, with its weight.
-type branch struct {
-	weight float64
-	dry    bool // the day's rain does not come in it
-	water  Water
-	snow   Snow
-	warmth Warmth
-	fell   calendar.Day
 }
 
 // run walks through days along all branches.
@@ -251,97 +245,6 @@ func (r *run) step(b *branch, d Day, known bool, mean unit.Temperature, sun floa
 	}
 	c.Drained += w * f.Drained
 	c.Melted = c.Melted || melted
-}
-
-// fall brings a day's rain and snow to a branch: what reached the ground as water, and whether snow melted.
-func (b *branch) fall(d Day, known bool, mean unit.Temperature) (liquid unit.Water, melted bool) {
-	fallen := unit.Water(0)
-	if d.Has&season.HasRain != 0 && !b.dry {
-		fallen = d.Rain
-	}
-	if d.Has&season.HasSnow != 0 && d.SnowLies {
-		return b.measured(d, fallen)
-	}
-	if !known { // nothing tells snow from rain, nor melt
-		return fallen, false
-	}
-	before := b.snow
-	rain, snow := RainOrSnow(fallen, mean)
-	if d.Has&season.HasSnow != 0 { // the forecast says what falls as snow
-		snow = 0
-		if !b.dry {
-			snow = SnowOf(d.Snow)
-		}
-		rain = max(0, fallen-unit.Water(snow))
-	}
-	b.snow, liquid = b.snow.Next(rain, snow, mean, d.High)
-	if snow > 0 {
-		b.fell = d.Day
-	}
-	return liquid, liquid > rain && before > 0
-}
-
-// measured takes the depth that a station measured: what is gone since the day before has melted.
-func (b *branch) measured(d Day, fallen unit.Water) (liquid unit.Water, melted bool) {
-	now := SnowOf(d.Snow)
-	if now > 0 {
-		b.fell = d.Day
-	}
-	gone := b.snow - now
-	b.snow = now
-	if gone > 0 {
-		return fallen + unit.Water(gone), true
-	}
-	return max(0, fallen+unit.Water(gone)), false
-}
-
-// mostBranches bounds the work: a fortnight of uncertain days would make 16,384.
-const mostBranches = 24
-
-// merge joins branches whose top layers hold nearly the same, so that the weighted means stay what they were.
-func (r *run) merge() {
-	if len(r.branches) <= mostBranches {
-		return
-	}
-	soil := r.bucket.Soil
-	slices.SortFunc(r.branches, func(a, b branch) int {
-		return cmp.Or(cmp.Compare(lies(a), lies(b)), cmp.Compare(a.water.OfCapacity(soil), b.water.OfCapacity(soil)))
-	})
-	joined := r.branches[:0]
-	for i := 0; i < len(r.branches); i++ {
-		b := r.branches[i]
-		if i+1 < len(r.branches) && lies(b) == lies(r.branches[i+1]) {
-			i++
-			b = b.with(r.branches[i])
-		}
-		joined = append(joined, b)
-	}
-	r.branches = joined
-}
-
-func lies(b branch) int {
-	if b.snow.Lies() {
-		return 1
-	}
-	return 0
-}
-
-func (b branch) with(o branch) branch {
-	w := b.weight + o.weight
-	if w == 0 {
-		return b
-	}
-	mix := func(x, y float64) float64 { return (b.weight*x + o.weight*y) / w }
-	water := func(x, y unit.Water) unit.Water { return unit.Water(mix(float64(x), float64(y))) }
-	m := branch{
-		weight: w, snow: Snow(mix(float64(b.snow), float64(o.snow))), fell: b.fell,
-		water:  Water{water(b.water.Depleted, o.water.Depleted), water(b.water.Dried, o.water.Dried), water(b.water.Passing, o.water.Passing)},
-		warmth: Warmth{mix(b.warmth.Shallow, o.warmth.Shallow), mix(b.warmth.Deep, o.warmth.Deep)},
-	}
-	if o.fell.After(m.fell) {
-		m.fell = o.fell
-	}
-	return m
 }
 
 // judge sums the branches up.

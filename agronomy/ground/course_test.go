@@ -119,7 +119,8 @@ func TestLimitsAreSettings(t *testing.T) {
 	}
 }
 
-// Rain on frozen ground runs off where the same rain on open ground soaks in, and the more the wetter it froze (see CurveNumber.Frozen).
+// Rain on frozen ground runs off where the same rain on open ground soaks in, and the more the wetter it froze (see
+// CurveNumber.Frozen).
 func TestRainOnFrozenGroundRunsOff(t *testing.T) {
 	rain := func(low, high unit.Temperature, autumn unit.Water) unit.Water {
 		weather := fine(60, low, high)

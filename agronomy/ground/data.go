@@ -21,8 +21,9 @@ type Soil struct {
 	Pores         unit.Fraction  `json:"pores"` // full of water when saturated
 	// ReadilyEvaporable is what a wet surface loses as fast as the air takes it (REW).
 	ReadilyEvaporable unit.Water `json:"readilyEvaporable"`
-	// Drains is the share of the water above field capacity that leaves the top layer in a day. At 0.78, a twentieth is left
-	// after the 48 hours that field capacity is defined by [cite.FieldCapacity]; clay is slower, from memory.
+	// Drains is the share of the water above field capacity that leaves the top layer in a day. At 0.78, a
+	// twentieth is left after the 48 hours that field capacity is defined by [cite.FieldCapacity]; clay is slower,
+	// from memory.
 	Drains unit.Fraction `json:"drains"`
 	// Group is the hydrologic soil group, A to D [cite.TR55Soils].
 	Group  string      `json:"group"`
@@ -33,7 +34,8 @@ type Soil struct {
 // CropWater is how a crop draws water, after FAO-56 Tables 11, 12, 17 and 22.
 type CropWater struct {
 	Crop string `json:"crop"` // "wheat" or "canola"
-	// SingleInitial to SingleEnd are single crop coefficients; SingleFrozen is that of the first stage on frozen ground.
+	// SingleInitial to SingleEnd are single crop coefficients; SingleFrozen is that of the first stage on frozen
+	// ground.
 	SingleInitial float64 `json:"singleInitial"`
 	SingleFrozen  float64 `json:"singleFrozen"`
 	SingleMiddle  float64 `json:"singleMiddle"`
@@ -156,8 +158,8 @@ func CropOf(crop season.Crop) CropWater {
 	return crops[slices.IndexFunc(crops, func(c CropWater) bool { return c.Crop == name })]
 }
 
-// TopLayer is how deep the layer reaches that dries by evaporation and that carries a wheel: 10 cm, the deepest that FAO-56
-// allows for the first and what Mueller and others found to govern the second [cite.Mueller2011].
+// TopLayer is how deep the layer reaches that dries by evaporation and that carries a wheel: 10 cm, the deepest
+// that FAO-56 allows for the first and what Mueller and others found to govern the second [cite.Mueller2011].
 const TopLayer = 0.10 * unit.Metre
 
 // TotalEvaporable is the water that the top layer can lose by evaporation (TEW, FAO-56 Eq. 73), mm.
@@ -185,8 +187,8 @@ func (s Soil) SmallGrain() CurveNumber {
 	return map[string]CurveNumber{"A": 61, "B": 73, "C": 81, "D": 84}[s.Group]
 }
 
-// Basal is the crop coefficient without evaporation on a day (FAO-56 Fig. 37): level in the first stage, rising in the second,
-// level in the third, falling in the last.
+// Basal is the crop coefficient without evaporation on a day (FAO-56 Fig. 37): level in the first stage, rising in
+// the second, level in the third, falling in the last.
 func (c CropWater) Basal(day, planted calendar.Day) float64 {
 	rise, level := c.InitialDays, c.InitialDays+c.DevelopmentDays
 	fall, end := level+c.MiddleDays, level+c.MiddleDays+c.LateDays

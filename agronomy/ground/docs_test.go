@@ -21,8 +21,8 @@ import (
 
 var write = flag.Bool("write", false, "write the documents that these tests keep true")
 
-// TestSoilTemperatureDocument keeps docs/soil-temperature.md true: it holds it against what it computes from the station's record.
-// Write it anew with: go test ./agronomy/ground -run Document -write
+// TestSoilTemperatureDocument keeps docs/soil-temperature.md true: it holds it against what it computes from the
+// station's record. Write it anew with: go test ./agronomy/ground -run Document -write
 func TestSoilTemperatureDocument(t *testing.T) {
 	days := manhattan(t)
 	keep(t, "../../docs/soil-temperature.md", soilTemperatureDocument(days))

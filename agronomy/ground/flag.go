@@ -71,15 +71,18 @@ type Prospect struct {
 	Hours []Hour
 	// Noon is when the sun stands highest on the field's clock, in hours; zero is half past twelve.
 	Noon float64
-	// Ground is the verdict on the day; Coming are the conditions of the day and of those after it, as far as they are known.
+	// Ground is the verdict on the day; Coming are the conditions of the day and of those after it, as far as they
+	// are known.
 	Ground Verdict
 	Coming []Condition
-	// Herbicide says that one goes along with the liquid; Tillered that the crop is past the end of tillering (Zadoks 29).
+	// Herbicide says that one goes along with the liquid; Tillered that the crop is past the end of tillering
+	// (Zadoks 29).
 	Herbicide, Tillered bool
 }
 
-// Flags lists what speaks against a day, the weightiest first. Without hours, what hangs on them is told from the day's low, high, wind and
-// humidity, and for the whole day. A part that is not known raises no flag: that nothing is flagged is not a promise.
+// Flags lists what speaks against a day, the weightiest first. Without hours, what hangs on them is told from the
+// day's low, high, wind and humidity, and for the whole day. A part that is not known raises no flag: that nothing
+// is flagged is not a promise.
 func Flags(p Prospect) []Flag {
 	var all []Flag
 	for _, ask := range []func() []Flag{p.state, p.wind, p.inversion, p.burn, p.rain, p.runoff, p.leaching} {
@@ -185,9 +188,10 @@ func nightHours(rise, set float64) []int {
 	return hours
 }
 
-// burn: liquid nitrogen on leaves. Frost and dew keep it on the leaf and the leaf open to it [cite.OntarioBurn]; heat dries it to crystals
-// [cite.NorthDakotaBurn]; a herbicide along with it opens the leaf, and cost yield in about two cases of five, chiefly on wheat past tillering
-// [cite.NebraskaLeafBurn]. Streams burn less, as they wet less leaf. A cold cloudy spell that leaves leaves without wax is not seen.
+// burn: liquid nitrogen on leaves. Frost and dew keep it on the leaf and the leaf open to it [cite.OntarioBurn];
+// heat dries it to crystals [cite.NorthDakotaBurn]; a herbicide along with it opens the leaf, and cost yield in
+// about two cases of five, chiefly on wheat past tillering [cite.NebraskaLeafBurn]. Streams burn less, as they wet
+// less leaf. A cold cloudy spell that leaves leaves without wax is not seen.
 func (p Prospect) burn() []Flag {
 	frost, dew, heat := p.hoursThat(Hour.frosty), p.hoursThat(Hour.dewy), p.hoursThat(Hour.hot)
 	isFrost, isDew, isHeat := len(frost) > 0, len(dew) > 0, len(heat) > 0
@@ -236,7 +240,8 @@ func (p Prospect) rain() []Flag {
 // runoffDays is over how many days runoff carries product off: the day and the two after it.
 const runoffDays = 3
 
-// runoff looks for a day of those three on which enough runs off, with a chance worth naming (one in five; ours, no source).
+// runoff looks for a day of those three on which enough runs off, with a chance worth naming (one in five; ours, no
+// source).
 func (p Prospect) runoff() []Flag {
 	const worthNaming = unit.Fraction(0.2)
 	var worst Condition
@@ -259,8 +264,9 @@ func (p Prospect) runoff() []Flag {
 	return []Flag{f}
 }
 
-// leaching reckons what share of nitrate that lay at the surface goes below the crop's roots over the days known. From which share on it is worth
-// a flag is ours, no source. Urea and ammonium stay until they have turned to nitrate.
+// leaching reckons what share of nitrate that lay at the surface goes below the crop's roots over the days known.
+// From which share on it is worth a flag is ours, no source. Urea and ammonium stay until they have turned to
+// nitrate.
 func (p Prospect) leaching() []Flag {
 	const worth = unit.Fraction(0.05)
 	var drained unit.Water
@@ -278,8 +284,8 @@ func (p Prospect) leaching() []Flag {
 	}}
 }
 
-// FitHours are the hours of a day in which nothing of the hour keeps a way of placing off: no inversion, drift, frost, dew or heat, no rain. It is
-// nil where hours are not known. The state of the ground is not in it.
+// FitHours are the hours of a day in which nothing of the hour keeps a way of placing off: no inversion, drift,
+// frost, dew or heat, no rain. It is nil where hours are not known. The state of the ground is not in it.
 func FitHours(p Prospect, way placement.Way) []Span {
 	blocked := map[int]bool{}
 	for _, f := range Flags(p) {

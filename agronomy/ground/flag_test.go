@@ -125,7 +125,8 @@ func TestNoFlagWithoutCause(t *testing.T) {
 	}
 }
 
-// Steady wind under solid cloud lets no inversion form (North Dakota AE1705); calm air at noon counts as one by the label's 3 mph.
+// Steady wind under solid cloud lets no inversion form (North Dakota AE1705); calm air at noon counts as one by the
+// label's 3 mph.
 func TestInversionHours(t *testing.T) {
 	prospect := func(change func(*ground.Hour)) ground.Prospect {
 		return ground.Prospect{Site: plains, Daily: season.ForecastDay{WeatherDay: season.WeatherDay{Day: february}}, Ground: open, Hours: hourly(change)}

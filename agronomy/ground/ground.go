@@ -1,6 +1,6 @@
-// Package ground answers what the ground of a field is like on a day: how warm the soil, whether it is frozen, under
-// snow, saturated or soft, how wet its surface, how much water ran off and how much went below the roots with the nitrate
-// in it; and what a day's hours bring against spreading or spraying.
+// Package ground answers what the ground of a field is like on a day: how warm the soil, whether it is frozen,
+// under snow, saturated or soft, how wet its surface, how much water ran off and how much went below the roots with
+// the nitrate in it; and what a day's hours bring against spreading or spraying.
 //
 //	evapotranspiration.go   what the air takes: FAO-56, Hargreaves and Penman-Monteith
 //	water.go, runoff.go     the bucket of the root zone and the layer that dries; curve numbers

@@ -52,8 +52,8 @@ func spansOf(hours []int) []Span {
 // standardNoon is when the sun stands highest on the clock, where nobody said: half past twelve.
 const standardNoon = 12.5
 
-// sunHours are sunrise and sunset on the field's clock. noon is when the sun stands highest on it, in hours; zero is half past twelve.
-// It is good to the quarter of an hour or so that the equation of time takes.
+// sunHours are sunrise and sunset on the field's clock. noon is when the sun stands highest on it, in hours; zero
+// is half past twelve. It is good to the quarter of an hour or so that the equation of time takes.
 func sunHours(day calendar.Day, latitude, noon float64) (rise, set float64) {
 	if noon == 0 {
 		noon = standardNoon
@@ -64,7 +64,8 @@ func sunHours(day calendar.Day, latitude, noon float64) (rise, set float64) {
 
 // Limits of hours for liquids.
 const (
-	// calmWind: the slower air is, the less it mixes; below it a label rule keeps sprayers at home [cite.SprayInversion].
+	// calmWind: the slower air is, the less it mixes; below it a label rule keeps sprayers at home
+	// [cite.SprayInversion].
 	calmWind = 3 * unit.MilePerHour
 	// The same rule keeps them at home until an hour after sunrise and from two hours before sunset.
 	afterSunrise, beforeSunset = 1.0, 2.0
@@ -79,8 +80,8 @@ const (
 	burningHeat = unit.Temperature(32.2)
 )
 
-// inverted says that an inversion is to be assumed in an hour: by night, until well after sunrise and from well before sunset, unless a
-// steady wind blows under solid cloud [cite.SprayInversion].
+// inverted says that an inversion is to be assumed in an hour: by night, until well after sunrise and from well
+// before sunset, unless a steady wind blows under solid cloud [cite.SprayInversion].
 func (h Hour) inverted(rise, set float64) bool {
 	begins, ends := float64(h.Hour), float64(h.Hour+1)
 	if begins >= rise+afterSunrise && ends <= set-beforeSunset {

@@ -26,7 +26,8 @@ func TestLeachedFromLayer(t *testing.T) {
 	}
 }
 
-// 30 in a year, 12 in of it from October to March, reckoned elsewhere with constants from memory; the ratings are Cornell's.
+// 30 in a year, 12 in of it from October to March, reckoned elsewhere with constants from memory; the ratings are
+// Cornell's.
 func TestScreeningIndex(t *testing.T) {
 	for _, row := range []struct {
 		group  string

@@ -19,8 +19,8 @@ func ExampleRunoff() {
 	// Output: holds 2.5 in, sheds 5.625 in
 }
 
-// TR-55 (1986): Example 2-1 and the value of its table for 6 in at 75 are from memory, their inputs read; the metric row is
-// arithmetic on the same equation.
+// TR-55 (1986): Example 2-1 and the value of its table for 6 in at 75 are from memory, their inputs read; the
+// metric row is arithmetic on the same equation.
 func TestRunoffPublished(t *testing.T) {
 	for _, row := range []struct {
 		name          string
@@ -40,9 +40,9 @@ func TestRunoffPublished(t *testing.T) {
 	}
 }
 
-// The dry and wet numbers of the Soil Conservation Service (1985), as repeated in Beven's Primer, Table B6.3.2, against both
-// sets of equations, which are fits to it. As found: the watershed model's stay within 0.7 of the printed whole numbers, ASCE's
-// within 0.7 but for the dry number of 90, which they put 1.8 too high.
+// The dry and wet numbers of the Soil Conservation Service (1985), as repeated in Beven's Primer, Table B6.3.2,
+// against both sets of equations, which are fits to it. As found: the watershed model's stay within 0.7 of the
+// printed whole numbers, ASCE's within 0.7 but for the dry number of 90, which they put 1.8 too high.
 func TestMoistureClassesAgainstTable(t *testing.T) {
 	for _, row := range []struct{ normal, dry, wet ground.CurveNumber }{
 		{90, 78, 96}, {80, 63, 91}, {70, 51, 85}, {60, 40, 78},

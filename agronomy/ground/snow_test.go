@@ -58,7 +58,8 @@ func snowWith(days []ground.Day, in func(calendar.Day) bool, below, perDegree, a
 	return v
 }
 
-// TestSnowFiguresAreThoseFitted looks for the best figures anew on every second winter of Augsburg, by quarters of a degree and halves of a millimetre.
+// TestSnowFiguresAreThoseFitted looks for the best figures anew on every second winter of Augsburg, by quarters of
+// a degree and halves of a millimetre.
 func TestSnowFiguresAreThoseFitted(t *testing.T) {
 	days := augsburg(t)
 	var best verdicts

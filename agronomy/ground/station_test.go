@@ -57,7 +57,8 @@ func inWinter(d calendar.Day) bool {
 
 const manhattanLatitude = 39.1
 
-// manhattan is the record of the US Climate Reference Network at Manhattan, Kansas, 2003 to 2017; soil from August 2009 on.
+// manhattan is the record of the US Climate Reference Network at Manhattan, Kansas, 2003 to 2017; soil from August
+// 2009 on.
 func manhattan(t testing.TB) []measured {
 	t.Helper()
 	var days []measured

@@ -79,8 +79,9 @@ func (w Warmth) At(d Depth) unit.Temperature {
 	return unit.Temperature(temperature(w.Deep))
 }
 
-// temperature is that of soil with some warmth. Four degrees of freezing are more than the station's winters ever asked for; that colder
-// soil has frozen through and cools on is a guess for colder places, and keeps a long winter from freezing soil for as long again in spring.
+// temperature is that of soil with some warmth. Four degrees of freezing are more than the station's winters ever
+// asked for; that colder soil has frozen through and cools on is a guess for colder places, and keeps a long winter
+// from freezing soil for as long again in spring.
 func temperature(warmth float64) float64 {
 	const freezing = 4
 	switch {

@@ -74,8 +74,9 @@ func (f figures) course(days []measured, latitude float64) []float64 {
 	return out
 }
 
-// TestFiguresAreThoseFitted fits the five figures of each depth anew, on October to April of every second season, and holds the shipped ones
-// against them: with three digits they must be as good as the fit, to a hundredth of a degree.
+// TestFiguresAreThoseFitted fits the five figures of each depth anew, on October to April of every second season,
+// and holds the shipped ones against them: with three digits they must be as good as the fit, to a hundredth of a
+// degree.
 func TestFiguresAreThoseFitted(t *testing.T) {
 	days := manhattan(t)
 	course := ground.Run(ground.Site{Latitude: manhattanLatitude, HasLatitude: true}, weatherOf(days), days[0].Day.Day, days[len(days)-1].Day.Day)
@@ -112,8 +113,9 @@ func TestFiguresAreThoseFitted(t *testing.T) {
 	}
 }
 
-// TestFrostChanceIsThatFitted fits the two figures of the chance of frost anew, on November to March of the same seasons, and holds the shipped ones against
-// them: they must be as likely to a thousandth of a day's mean log likelihood.
+// TestFrostChanceIsThatFitted fits the two figures of the chance of frost anew, on November to March of the same
+// seasons, and holds the shipped ones against them: they must be as likely to a thousandth of a day's mean log
+// likelihood.
 func TestFrostChanceIsThatFitted(t *testing.T) {
 	days := manhattan(t)
 	course := figuresOfFiveCentimetres.course(days, manhattanLatitude)

@@ -8,8 +8,9 @@ import (
 // State is what the ground is like for a machine and for what it spreads.
 type State string
 
-// The states. On the first three nothing is to be spread ([cite.FrozenGround590], [cite.KentuckyFrozen], [cite.KansasFrozen]);
-// soft ground is a warning. A local rule or a label that says more comes first, whatever the state.
+// The states. On the first three nothing is to be spread ([cite.FrozenGround590], [cite.KentuckyFrozen],
+// [cite.KansasFrozen]); soft ground is a warning. A local rule or a label that says more comes first, whatever the
+// state.
 const (
 	SnowCovered State = "snow-covered"
 	Frozen      State = "frozen"
@@ -22,9 +23,10 @@ const (
 // Stops says that nothing may be spread.
 func (s State) Stops() bool { return s == Frozen || s == SnowCovered || s == Saturated }
 
-// Chances from which a state is called. Frost is called early because spreading on frozen ground is the worse mistake of the two: at
-// Manhattan, where soil at 5 cm was frozen on one winter day in eighteen, it is called at one chance in five and doubted from one in
-// thirty. The figures are ours; see docs/soil-temperature.md for the hits and misses they bring.
+// Chances from which a state is called. Frost is called early because spreading on frozen ground is the worse
+// mistake of the two: at Manhattan, where soil at 5 cm was frozen on one winter day in eighteen, it is called at
+// one chance in five and doubted from one in thirty. The figures are ours; see docs/soil-temperature.md for the
+// hits and misses they bring.
 const (
 	FrostStops  = unit.Fraction(0.20)
 	FrostDoubts = unit.Fraction(0.03)
@@ -50,8 +52,8 @@ type Verdict struct {
 	Source cite.Key
 }
 
-// Verdict judges the day. In order: what was seen; snow; frost; a saturated top layer; a soft one; otherwise open. It is unknown where rain or
-// temperature of the days before is.
+// Verdict judges the day. In order: what was seen; snow; frost; a saturated top layer; a soft one; otherwise open.
+// It is unknown where rain or temperature of the days before is.
 func (c Condition) Verdict(seen Seen) Verdict {
 	for _, look := range []func(Seen) (Verdict, bool){c.seen, c.snow, c.frost, c.water} {
 		if v, decided := look(seen); decided {
@@ -165,9 +167,10 @@ const (
 	WetSurface  Surface = "wet"
 )
 
-// SurfaceOf tells the surface from the share of its evaporable water that the top layer still has (Condition.Evaporable): wet while it
-// gives off water as fast as the air takes it, which is until the readily evaporable part is gone; from there on drying, and dry once it
-// gives off less than a fifth of that (FAO-56 Eq. 74; that a fifth counts as dry is ours, no source).
+// SurfaceOf tells the surface from the share of its evaporable water that the top layer still has
+// (Condition.Evaporable): wet while it gives off water as fast as the air takes it, which is until the readily
+// evaporable part is gone; from there on drying, and dry once it gives off less than a fifth of that (FAO-56 Eq.
+// 74; that a fifth counts as dry is ours, no source).
 func SurfaceOf(evaporable unit.Fraction, s Soil) Surface {
 	const barely = 0.2
 	gone := (1 - evaporable) * unit.Fraction(s.TotalEvaporable())

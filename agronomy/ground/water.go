@@ -6,8 +6,8 @@ import (
 	"culm/agronomy/unit"
 )
 
-// Water is the water of a field's soil, mm. The layers lie in one another: the top layer dries by evaporation and is the top of
-// the root zone, which the crop draws from.
+// Water is the water of a field's soil, mm. The layers lie in one another: the top layer dries by evaporation and
+// is the top of the root zone, which the crop draws from.
 //
 //	               rain + melt
 //	                    |        runoff
@@ -24,9 +24,9 @@ type Water struct {
 	Depleted unit.Water
 	// Dried is what the top layer has lost to evaporation (De), from 0 at field capacity to TotalEvaporable.
 	Dried unit.Water
-	// Passing is water above field capacity on its way through the top layer: the day's, and what is left of the days' before.
-	// FAO-56 lets it pass in a moment; we keep it for telling whether the top layer is saturated. It is counted among Depleted
-	// or drainage already.
+	// Passing is water above field capacity on its way through the top layer: the day's, and what is left of the
+	// days' before. FAO-56 lets it pass in a moment; we keep it for telling whether the top layer is saturated. It
+	// is counted among Depleted or drainage already.
 	Passing unit.Water
 }
 
@@ -61,8 +61,8 @@ type Bucket struct {
 // Available is the water between field capacity and wilting point in the root zone (TAW, Eq. 82).
 func (b Bucket) Available() unit.Water { return b.Soil.Available(b.Roots) }
 
-// Readily is the part of it that the crop draws without stress (RAW, Eq. 83) when it would use so much a day: the share rises
-// by 0.04 for each mm below 5, between 0.1 and 0.8 (Table 22).
+// Readily is the part of it that the crop draws without stress (RAW, Eq. 83) when it would use so much a day: the
+// share rises by 0.04 for each mm below 5, between 0.1 and 0.8 (Table 22).
 func (b Bucket) Readily(use unit.Water) unit.Water {
 	return unit.Water(max(0.1, min(0.8, b.Depletion+0.04*(5-float64(use))))) * b.Available()
 }
@@ -93,8 +93,9 @@ func (b Bucket) Next(w Water, in Inflow) (Water, Flow) {
 	return b.after(w, in, soaks, f), f
 }
 
-// use is what evaporates and what the crop draws: the basal part cut by stress, and evaporation from the ground that neither
-// crop nor dryness keeps back (Eqs. 69, 71, 72, 74, 75, 76, 80), both together never more than the root zone holds.
+// use is what evaporates and what the crop draws: the basal part cut by stress, and evaporation from the ground
+// that neither crop nor dryness keeps back (Eqs. 69, 71, 72, 74, 75, 76, 80), both together never more than the
+// root zone holds.
 func (b Bucket) use(w Water, in Inflow, soaks unit.Water) (evaporated, transpired unit.Water) {
 	if in.Covered {
 		return 0, 0

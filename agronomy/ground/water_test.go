@@ -15,8 +15,9 @@ import (
 	"pgregory.net/rapid"
 )
 
-// The arithmetic of FAO-56 Equations 82 to 84 on a soil that holds 0.32 at field capacity and 0.15 at wilting point, reckoned
-// elsewhere: 170 mm available to 1 m of roots, 93.5 mm of it readily at 5 mm a day, stress 0.7843 once 110 mm are gone.
+// The arithmetic of FAO-56 Equations 82 to 84 on a soil that holds 0.32 at field capacity and 0.15 at wilting
+// point, reckoned elsewhere: 170 mm available to 1 m of roots, 93.5 mm of it readily at 5 mm a day, stress 0.7843
+// once 110 mm are gone.
 func ExampleBucket_Readily() {
 	b := ground.Bucket{Soil: ground.Soil{FieldCapacity: 0.32, WiltingPoint: 0.15}, Roots: 1, Depletion: 0.55}
 	fmt.Printf("available %.0f mm, readily %.1f mm, stress %.4f\n", float64(b.Available()), float64(b.Readily(5)), ground.Stress(110, b.Readily(5), b.Available()))
@@ -55,8 +56,8 @@ func ExampleBucket_Next() {
 
 var kinds = []season.Texture{season.Sand, season.SandyLoam, season.Loam, season.SiltLoam, season.ClayLoam, season.Clay}
 
-// Whatever the weather, what comes in is what runs off, evaporates, is drawn, drains and is stored, and no layer holds less than
-// nothing or more than it can.
+// Whatever the weather, what comes in is what runs off, evaporates, is drawn, drains and is stored, and no layer
+// holds less than nothing or more than it can.
 func TestWaterBalanceCloses(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		soil, _ := ground.SoilOf(rapid.SampledFrom(kinds).Draw(t, "texture"))
@@ -138,7 +139,8 @@ func TestShippedData(t *testing.T) {
 	}
 }
 
-// Stages of winter wheat in Idaho, planted in October (FAO-56 Table 11): 160, 75, 75 and 25 days; basal coefficients of Table 17.
+// Stages of winter wheat in Idaho, planted in October (FAO-56 Table 11): 160, 75, 75 and 25 days; basal
+// coefficients of Table 17.
 func TestBasal(t *testing.T) {
 	wheat, planted := ground.CropOf(season.WheatGrain), calendar.Date(2025, time.October, 1)
 	for _, row := range []struct {

@@ -38,13 +38,14 @@ type Ground struct {
 // Stops says that nothing may be spread.
 func (g Ground) Stops() bool { return g.State.Stops() }
 
-// SoilMargin is how far the soil estimate may be off either way in two years of three or so, away from the station that it
-// was fitted on: the lower end of what Zheng, Hunt and Running (cite.Zheng1993) found with a fit in each region, doubled.
+// SoilMargin is how far the soil estimate may be off either way in two years of three or so, away from the station
+// that it was fitted on: the lower end of what Zheng, Hunt and Running (cite.Zheng1993) found with a fit in each
+// region, doubled.
 const SoilMargin unit.Temperature = 3
 
-// Outlook is what is known of a field's weather: the record up to today, the forecast from there, and the walks through the
-// field, which know best. Forecast may be nil. The depth of snow in a forecast is that of the snow which falls that day. What
-// the zero Site does not know is assumed, and said.
+// Outlook is what is known of a field's weather: the record up to today, the forecast from there, and the walks
+// through the field, which know best. Forecast may be nil. The depth of snow in a forecast is that of the snow
+// which falls that day. What the zero Site does not know is assumed, and said.
 type Outlook struct {
 	Record   []season.WeatherDay
 	Forecast *season.Forecast
@@ -72,8 +73,8 @@ func (o Outlook) Ground(day calendar.Day) Ground {
 	}
 }
 
-// Prospect is what is known of a coming day for asking what speaks against it (ground.Flags), and of the forecast's days after it. Ready must have
-// joined the forecast; hours and what is sprayed along are the caller's to add.
+// Prospect is what is known of a coming day for asking what speaks against it (ground.Flags), and of the forecast's
+// days after it. Ready must have joined the forecast; hours and what is sprayed along are the caller's to add.
 func (o Outlook) Prospect(sky season.ForecastDay) ground.Prospect {
 	p := ground.Prospect{Site: o.Site, Daily: sky, Ground: o.Ground(sky.Day).Verdict}
 	if all := o.course.Conditions; len(all) > 0 {
@@ -115,8 +116,9 @@ func (o Outlook) noted(day calendar.Day) ground.Seen {
 	return all
 }
 
-// GroundDays puts a record and the forecast after it into the one list that the ground is reckoned from. What was measured stands
-// over what was forecast, and is certain; a part of a day that was not measured comes from the forecast.
+// GroundDays puts a record and the forecast after it into the one list that the ground is reckoned from. What was
+// measured stands over what was forecast, and is certain; a part of a day that was not measured comes from the
+// forecast.
 func GroundDays(record []season.WeatherDay, f *season.Forecast) []ground.Day {
 	joined := WithForecast(record, f)
 	days := make([]ground.Day, len(joined))

@@ -16,7 +16,7 @@ import (
 // Warmth is in degrees. Below zero it is at first not a temperature but how far the freezing of the soil's water
 // has gone: water gives off so much heat in freezing that soil stays at zero meanwhile, and as much must come back
 // before it warms. At the station it was fitted on, soil at 10 cm was never measured below 0.0 °C and soil at 5 cm
-// never below -0.9 °C in eight winters, and warmth never went below -3.4.
+// never below -0.9 °C in eight winters, and warmth there never went below -3.9.
 //
 // The form is ours, after the daily mean models that run behind air temperature and are damped under snow
 // ([cite.BiomeBGC], [cite.Zheng1993]); its five figures a depth were fitted on the soil measured from October to

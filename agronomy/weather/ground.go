@@ -26,7 +26,9 @@ const (
 type Ground struct {
 	Day calendar.Day
 	ground.Verdict
-	// Soil is the estimated temperature at 10 cm, good to SoilMargin; SoilKnown says that there is one.
+	// Soil is the estimated temperature at 10 cm; SoilKnown says that there is one. docs/soil-temperature.md shows how far
+	// it was off at one station; elsewhere expect no better than 3 C either way (twice the least standard error of Zheng,
+	// Hunt and Running, cite.Zheng1993).
 	Soil      unit.Temperature
 	SoilKnown bool
 	// Condition is what the verdict was made from: chances, water of the top layer, runoff and drainage.
@@ -37,11 +39,6 @@ type Ground struct {
 
 // Stops says that nothing may be spread.
 func (g Ground) Stops() bool { return g.State.Stops() }
-
-// SoilMargin is how far the soil estimate may be off either way in two years of three or so, away from the station
-// that it was fitted on: the lower end of what Zheng, Hunt and Running (cite.Zheng1993) found with a fit in each
-// region, doubled.
-const SoilMargin unit.Temperature = 3
 
 // Outlook is what is known of a field's weather: the record up to today, the forecast from there, and the walks
 // through the field, which know best. Forecast may be nil. The depth of snow in a forecast is that of the snow

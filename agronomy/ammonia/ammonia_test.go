@@ -391,3 +391,39 @@ func TestImpossibleInput(t *testing.T) {
 		}
 	}
 }
+
+// Two courses, one that rains and one that does not; and one that snows before spreading.
+func TestOverCoursesOfWeather(t *testing.T) {
+	urea, soil := product(t, "urea"), ammonia.Soil{}
+	walk := func(rain rainOn, snow unit.Water) *ammonia.Course {
+		weather := steady(42, 6, rain)
+		weather[0].Snow = snow
+		return ammonia.Walk(weather, spread(), 42, nil)
+	}
+	over := func(courses ...*ammonia.Course) ammonia.Result {
+		r, err := ammonia.Over(courses, spread(), &urea, false, &soil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r
+	}
+	wet, dry, snowed := walk(rainOn{1: 20}, 0), walk(rainOn{1: 1}, 0), walk(nil, 80)
+	both := over(wet, dry)
+	if one, other := over(wet), over(dry); both.Loss != (one.Loss+other.Loss)/2 || both.High-both.Low <= other.High-other.Low {
+		t.Errorf("rain %v, no rain %v (%v to %v), both %v (%v to %v)", one.Loss, other.Loss, other.Low, other.High, both.Loss, both.Low, both.High)
+	}
+	if got, want := both.Why(unit.US), "in 1 of 2 courses that the weather may take, rain carries most of it in"; got != want {
+		t.Errorf("%q, expected %q", got, want)
+	}
+	for _, order := range [][]*ammonia.Course{{snowed, dry}, {dry, snowed}} {
+		if r := over(order...); r.Low > r.Loss || r.High < r.Loss || r.Status != cite.Derived {
+			t.Errorf("snow in one of two courses: %v (%v to %v), %s", r.Loss, r.Low, r.High, r.Status)
+		}
+	}
+	if r := over(snowed, snowed); r.Why(unit.US) != "spread on snow, where trials lost 20 to 25 % of urea" {
+		t.Errorf("snow in both: %q", r.Why(unit.US))
+	}
+	if _, err := ammonia.Over(nil, spread(), &urea, false, &soil); err == nil {
+		t.Error("over no course: no complaint")
+	}
+}

@@ -141,7 +141,7 @@ func (w *walker) next(day calendar.Day, d *dayOn) {
 		w.at++
 	}
 	*d = dayOn{chance: 1, blown: 1, surface: w.surface()}
-	rain, snow, water := 0.0, false, 0.0
+	rain, snow := 0.0, false
 	switch {
 	case w.at == len(w.weather):
 		d.beyond, d.assumed = true, AssumedTemperature|AssumedNoRain
@@ -150,27 +150,32 @@ func (w *walker) next(day calendar.Day, d *dayOn) {
 	default:
 		rain, snow = w.take(&w.weather[w.at], d)
 	}
-	if d.assumed&AssumedNoRain != 0 {
-		w.layer.measured = 0
-	} else {
-		w.layer.measured++
-	}
+	w.layer.count(d.assumed&AssumedNoRain == 0)
 	d.temperature = w.temperature
-	if snow {
-		d.surface = OnSnow
-		water = layerWater
-	} else if d.chance >= halfWet {
-		water = rain // a rain that may fail wets only where it is likely
-	}
+	d.pace = TemperatureFactor(unit.Temperature(w.temperature))
 	w.credit(rain, snow, d)
+	w.wet(day, rain, snow, d)
+}
+
+// wet takes the surface layer through a day. A rain that may fail wets only where it is likely.
+func (w *walker) wet(day calendar.Day, rain float64, snow bool, d *dayOn) {
+	water := 0.0
+	switch {
+	case snow:
+		d.surface, water = OnSnow, layerWater
+	case d.chance >= likely:
+		water = rain
+	}
 	gives := 0.0
 	if w.began(day) {
 		gives = drying(w.temperature, w.swing, w.latitude, day)
 	}
 	d.wet = w.layer.pass(water, gives)
-	d.pace = TemperatureFactor(unit.Temperature(w.temperature))
 	d.dissolves = dissolving(d.wet, water)
 }
+
+// likely is the chance from which a rain is taken to wet the surface.
+const likely = 0.5
 
 // began says that the weather has begun: before, the layer keeps what it is taken to hold.
 func (w *walker) began(day calendar.Day) bool {

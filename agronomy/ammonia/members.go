@@ -20,7 +20,7 @@ func Over(courses []*Course, day calendar.Day, product *fertilizer.Product, inhi
 		return Result{}, fmt.Errorf("ammonia: no course of weather given; expected one or more")
 	}
 	var mean Result
-	squares, n := 0.0, unit.Fraction(len(courses))
+	squares, n, onSnow := 0.0, unit.Fraction(len(courses)), true
 	for i, c := range courses {
 		r, err := c.Expect(day, product, inhibited, soil)
 		if err != nil {
@@ -31,13 +31,18 @@ func Over(courses []*Course, day calendar.Day, product *fertilizer.Product, inhi
 			mean.Loss, mean.WithoutRain, mean.Washed, mean.Held, mean.Left, mean.Other, mean.Hydrolysed = 0, 0, 0, 0, 0, 0, 0
 			mean.variance, mean.Rain = 0, Rain{}
 		}
+		if r.reason != becauseSnow {
+			onSnow = false
+		}
 		mean.add(&r, 1/n)
 		squares += float64(r.Loss*r.Loss) / float64(n)
 	}
-	if mean.reason != becauseDry && mean.reason != becauseRain {
-		return mean, nil // no course matters: the range is the product's own
+	if mean.urea == 0 {
+		return mean, nil // the weather plays no part: the range is the product's own
 	}
-	mean.courses, mean.reason = len(courses), becauseCourses
+	if !onSnow {
+		mean.courses, mean.reason, mean.Source = len(courses), becauseCourses, fittedHere
+	}
 	mean.variance += max(0, squares-float64(mean.Loss*mean.Loss))
 	mean.range80()
 	return mean, nil

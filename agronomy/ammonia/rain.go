@@ -6,7 +6,7 @@ import (
 	"culm/agronomy/unit"
 )
 
-// LeastRain is the least rain in one event that is credited with carrying urea in on moist ground: the least
+// LeastRain is the least rain in one event that is credited with carrying urea in: the least
 // that was seen to do so, 4 mm within three hours at field capacity (Black et al. 1987). Other sources ask
 // for more: 5 mm within two days gave good urea yields (Van Burg, Dilz and Prins 1982, quoted), a quarter
 // inch is told in extension texts, half an inch in Montana; and scattered rains of less than 5 mm went with

@@ -66,6 +66,15 @@ func unknownLayer() layer { return layer{water: halfWet * layerWater} }
 
 func (l *layer) known() bool { return l.measured >= daysBefore || l.soaked }
 
+// count notes whether a day's rain was measured.
+func (l *layer) count(isMeasured bool) {
+	if isMeasured {
+		l.measured++
+	} else {
+		l.measured = 0
+	}
+}
+
 // pass takes the layer through a day; it gives the wetness, 0 to 1, in the middle of the day.
 func (l *layer) pass(rain, evaporation float64) float64 {
 	l.water = min(layerWater, l.water+rain)

@@ -28,14 +28,16 @@ func CountWetDays(days []Rain, wetBefore unit.Fraction, sequences int, seed uint
 	}
 	rng := rand.NewPCG(seed, scramble(seed))
 	before := binary(wetBefore)
+	var digits [8]uint64 // of the 64 counts in binary, the lowest first
+	planes := digits[:bits.Len(uint(len(days)))]
 	for left := sequences; left > 0; left -= 64 {
 		wet := below(rng, before, before, 0)
-		var planes [8]uint64 // binary digits of the 64 counts
+		clear(planes)
 		for i := range laws {
 			wet = below(rng, laws[i].afterDry, laws[i].afterWet, wet)
-			addOne(&planes, wet)
+			addOne(planes, wet)
 		}
-		countLanes(counts, &planes, lanes(left))
+		countLanes(counts, planes, lanes(left))
 	}
 	return counts
 }
@@ -88,21 +90,18 @@ func below(rng *rand.PCG, p0, p1 binaryFraction, which uint64) uint64 {
 }
 
 // addOne adds a bit to each of the 64 counts.
-func addOne(planes *[8]uint64, bit uint64) {
+func addOne(planes []uint64, bit uint64) {
 	for i := range planes {
-		if bit == 0 {
-			return
-		}
 		planes[i], bit = planes[i]^bit, planes[i]&bit
 	}
 }
 
 // countLanes adds the 64 counts to the histogram.
-func countLanes(counts []int, planes *[8]uint64, of uint64) {
+func countLanes(counts []int, planes []uint64, of uint64) {
 	for n := range counts {
 		same := of
 		for i := range planes {
-			same &= ^(planes[i] ^ -(uint64(n) >> i & 1))
+			same &^= planes[i] ^ -(uint64(n) >> i & 1)
 		}
 		counts[n] += bits.OnesCount64(same)
 	}

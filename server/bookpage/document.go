@@ -36,7 +36,8 @@ type Rule struct {
 	Refuses  map[string]string `json:"refuses,omitempty"`
 	FittedOn string            `json:"fittedOn,omitempty"`
 	Unit     string            `json:"unit"`
-	// Status is that of the weakest of the rule's numbers, defaults apart.
+	// Status is that of the weakest of the numbers that always count. A row of a table by words and a default
+	// count where they are used, and have their own.
 	Status    cite.Status `json:"status,omitempty"`
 	Source    cite.Key    `json:"source,omitempty"`
 	Where     string      `json:"where,omitempty"`
@@ -225,7 +226,7 @@ func Of(b *guidance.Book) Document {
 		Year: b.Year, About: b.About, Digest: b.Digest, Rules: []Rule{}, Sources: []cite.Source{},
 	}
 	for _, r := range b.Rules {
-		d.Rules = append(d.Rules, ruleOf(r))
+		d.Rules = append(d.Rules, RuleOf(r))
 	}
 	for _, k := range d.keys() {
 		if s, ok := b.Source(k); ok {
@@ -254,7 +255,7 @@ func (d Document) keys() []cite.Key {
 
 // standings are those of all the numbers of a rule.
 func (r Rule) standings() []Standing {
-	all := r.ownStandings()
+	all := append(r.ownStandings(), r.rowStandings()...)
 	for _, in := range r.Inputs {
 		if in.Default != nil {
 			all = append(all, in.Default.Standing)
@@ -271,8 +272,21 @@ func (r Rule) standings() []Standing {
 	return all
 }
 
-// ownStandings are those of the numbers that always count: what stands in for an input, or turns one method's
-// result into another's, counts only where it is used.
+// rowStandings are those of the rows of tables by words.
+func (r Rule) rowStandings() []Standing {
+	var all []Standing
+	for _, t := range r.Tables {
+		for _, w := range t.Words {
+			all = append(all, w.Standing)
+		}
+		if t.Other != nil {
+			all = append(all, t.Other.Standing)
+		}
+	}
+	return all
+}
+
+// ownStandings are those of the numbers that always count.
 func (r Rule) ownStandings() []Standing {
 	var all []Standing
 	for _, b := range []*Bound{r.Floor, r.Cap} {
@@ -285,12 +299,6 @@ func (r Rule) ownStandings() []Standing {
 	}
 	for _, t := range r.Tables {
 		all = append(all, t.Standing)
-		for _, w := range t.Words {
-			all = append(all, w.Standing)
-		}
-		if t.Other != nil {
-			all = append(all, t.Other.Standing)
-		}
 	}
 	for _, c := range r.Classes {
 		all = append(all, c.Standing)

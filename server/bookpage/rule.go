@@ -7,7 +7,8 @@ import (
 	"culm/agronomy/guidance"
 )
 
-func ruleOf(r *guidance.Rule) Rule {
+// RuleOf describes a rule.
+func RuleOf(r *guidance.Rule) Rule {
 	out := Rule{
 		ID: r.ID(), Key: r.Key, Name: r.Name, Answers: string(r.Answers), Family: r.Family, Crops: []string{}, FittedOn: r.FittedOn,
 		Unit: r.Unit.String(), Source: r.Source, Where: r.Where, Notes: r.Notes,
@@ -187,7 +188,7 @@ func claimOf(r *guidance.Rule, c guidance.Claim) string {
 	if c.Rises {
 		way = "rises"
 	}
-	return "When " + labelOf(r, string(c.Input)) + " " + way + ", the answer never " + c.Never + "."
+	return "When " + labelOf(r, string(c.Input)) + " " + way + ", the answer " + c.Never + "."
 }
 
 func exampleOf(r *guidance.Rule, e guidance.Example) Example {

@@ -1,0 +1,89 @@
+package main
+
+import (
+	"fmt"
+	"io"
+
+	"culm/agronomy/guidance"
+)
+
+type rulebookCheckCommand struct {
+	Files []string `arg:"" name:"file" help:"Files of books."`
+	JSON  bool     `name:"json" help:"Print the findings as JSON."`
+}
+
+// rulebookReport is the JSON of culm rulebook check.
+type rulebookReport struct {
+	Version  string            `json:"version"`
+	Problems int               `json:"problems"`
+	Books    []guidance.Report `json:"books"`
+}
+
+// Run checks every file and fails with exit code 3 where one has a problem.
+func (c *rulebookCheckCommand) Run(d *door) error {
+	report := rulebookReport{Version: "culm.rulebook-check/1"}
+	for _, path := range c.Files {
+		text, err := readBookFile(path)
+		if err != nil {
+			return err
+		}
+		r := guidance.Check(path, text)
+		report.Books = append(report.Books, r)
+		report.Problems += len(r.Problems())
+		if !c.JSON {
+			printFindings(d.out, r)
+		}
+	}
+	if c.JSON {
+		if err := printJSON(d.out, report); err != nil {
+			return err
+		}
+	}
+	if report.Problems > 0 {
+		return failWith(exitBadInput, "%s in %s", plural(report.Problems, "problem"), plural(len(c.Files), "file"))
+	}
+	return nil
+}
+
+// printFindings tells what each stage looked at and found; the problems stand by themselves, so that an editor can
+// jump to them.
+func printFindings(w io.Writer, r guidance.Report) {
+	for _, p := range r.Problems() {
+		fmt.Fprintln(w, p.Error())
+	}
+	t := terminal{w: w}
+	fmt.Fprintf(w, "%s\n", r.File)
+	for _, s := range r.Stages {
+		result := fmt.Sprintf("well: %s", lookedAt(s))
+		switch {
+		case !s.Ran:
+			result = "not looked at, because of what stands above"
+		case len(s.Problems) > 0:
+			result = plural(len(s.Problems), "problem")
+		}
+		t.wrap(fmt.Sprintf("  %-9s ", s.Stage), "            ", result)
+		for _, n := range s.Notes {
+			t.wrap("            note ", "                 ", n)
+		}
+	}
+	if r.OK() {
+		fmt.Fprintln(w, "  the book can be used")
+	}
+}
+
+func lookedAt(f guidance.Finding) string {
+	switch f.Stage {
+	case guidance.StageReading:
+		return plural(f.Checked, "rule")
+	case guidance.StageUnits:
+		return plural(f.Checked, "expression")
+	case guidance.StageRanges:
+		return plural(f.Checked, "range")
+	case guidance.StageAnswers:
+		return plural(f.Checked, "answer")
+	case guidance.StageClaims:
+		return plural(f.Checked, "pair") + " of answers"
+	default:
+		return plural(f.Checked, "worked example")
+	}
+}

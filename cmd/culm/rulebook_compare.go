@@ -1,0 +1,181 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"culm/agronomy/guidance"
+	"culm/server/bookpage"
+)
+
+type rulebookCompareCommand struct {
+	A      string   `arg:"" name:"a" help:"A book's key or file, with the rule behind a slash where it has several: minnesota, liming/kansas."`
+	B      string   `arg:"" name:"b" help:"The other."`
+	Values []string `arg:"" optional:"" name:"name=value" help:"Inputs for both, as for apply."`
+	JSON   bool     `name:"json" help:"Print the comparison as JSON."`
+}
+
+// comparedDocument is the JSON of culm rulebook compare.
+type comparedDocument struct {
+	Version    string           `json:"version"`
+	A          appliedDocument  `json:"a"`
+	B          appliedDocument  `json:"b"`
+	Comparable bool             `json:"comparable"`
+	Why        string           `json:"why,omitempty"`
+	Whole      *float64         `json:"whole,omitempty"` // B less A, in the unit of A
+	Unit       string           `json:"unit,omitempty"`
+	Parts      []comparedPart   `json:"parts,omitempty"` // their sum is whole
+	NotASum    string           `json:"notASum,omitempty"`
+	Beside     []comparedBeside `json:"beside,omitempty"`
+}
+
+type comparedPart struct {
+	For     string  `json:"for,omitempty"`
+	Label   string  `json:"label"`
+	InA     float64 `json:"a"`
+	InB     float64 `json:"b"`
+	OnlyA   bool    `json:"onlyA,omitempty"`
+	OnlyB   bool    `json:"onlyB,omitempty"`
+	Makes   float64 `json:"makes"`
+	Assumed bool    `json:"assumed,omitempty"`
+}
+
+type comparedBeside struct {
+	Label string         `json:"label"`
+	A     *appliedNumber `json:"a,omitempty"`
+	B     *appliedNumber `json:"b,omitempty"`
+}
+
+// Run works both rules out on the same facts and takes the difference apart.
+func (c *rulebookCompareCommand) Run(d *door) error {
+	a, err := namedRule(d, c.A)
+	if err != nil {
+		return err
+	}
+	b, err := namedRule(d, c.B)
+	if err != nil {
+		return err
+	}
+	facts, err := givenByHand(c.Values, a, b)
+	if err != nil {
+		return err
+	}
+	for _, r := range []*guidance.Rule{a, b} {
+		if names := missing(r, facts); r.Work(facts).Why != "" && len(names) > 0 {
+			return failWith(exitBadInput, "%s %s; not given: %s\n%s", r.ID(), r.Work(facts).Why, strings.Join(names, ", "), whatItTakes(a, b))
+		}
+	}
+	return c.print(d, facts, a.Work(facts), b.Work(facts))
+}
+
+func (c *rulebookCompareCommand) print(d *door, f *guidance.Facts, a, b guidance.Worked) error {
+	diff := guidance.Compare(a, b)
+	if c.JSON {
+		return printJSON(d.out, comparedOf(diff, f))
+	}
+	terminal{w: d.out}.compared(diff)
+	return nil
+}
+
+// namedRule reads "minnesota", "liming/kansas" or "mine.yaml/nitrogen". Of a book named alone it is the rule for
+// nitrogen, or the only one.
+func namedRule(d *door, name string) (*guidance.Rule, error) {
+	bookName, key := name, ""
+	if i := strings.LastIndex(name, "/"); i > 0 && !isBookFile(name) {
+		bookName, key = name[:i], name[i+1:]
+	}
+	book, err := findBook(d, bookName)
+	if err != nil {
+		return nil, err
+	}
+	if key != "" {
+		return findRule(book, key)
+	}
+	if r, ok := book.Rule(string(guidance.Nitrogen)); ok {
+		return r, nil
+	}
+	if len(book.Rules) == 1 {
+		return book.Rules[0], nil
+	}
+	return nil, failWith(exitBadInput, "%s has several rules; name one of %s/%s", bookName, bookName, strings.Join(ruleKeys(book), ", "+bookName+"/"))
+}
+
+func comparedOf(d guidance.Difference, f *guidance.Facts) comparedDocument {
+	doc := comparedDocument{
+		Version: "culm.rulebook-compare/1", A: appliedOf(d.A, f), B: appliedOf(d.B, f), Comparable: d.Comparable, Why: d.Why, Unit: d.Unit, NotASum: d.NotSum,
+	}
+	if d.Comparable {
+		doc.Whole = &d.Whole
+	}
+	for _, s := range d.Parts {
+		doc.Parts = append(doc.Parts, comparedPart{string(s.For), s.Label, s.InA, s.InB, s.OnlyA, s.OnlyB, s.Makes, s.Assumed})
+	}
+	for _, b := range d.Beside {
+		one := comparedBeside{Label: b.Label}
+		if b.HasA {
+			one.A = &appliedNumbers([]guidance.Entry{b.InA})[0]
+		}
+		if b.HasB {
+			one.B = &appliedNumbers([]guidance.Entry{b.InB})[0]
+		}
+		doc.Beside = append(doc.Beside, one)
+	}
+	return doc
+}
+
+// compared prints two answers and what makes their difference.
+func (t terminal) compared(d guidance.Difference) {
+	for _, w := range []guidance.Worked{d.A, d.B} {
+		answer := "no answer: " + w.Why
+		if w.Why == "" {
+			answer = bookpage.WithUnit(rounded(w.Value), w.Rule.Unit.String()) + inBrackets(w.Status)
+		}
+		t.wrap(fmt.Sprintf("%-34s ", w.Rule.ID()), strings.Repeat(" ", 35), answer)
+	}
+	if !d.Comparable {
+		t.wrap("  cannot be compared: ", "  ", d.Why)
+		return
+	}
+	t.wrap("  ", "  ", fmt.Sprintf("%s less %s: %s", d.B.Rule.ID(), d.A.Rule.ID(), bookpage.WithUnit(rounded(d.Whole), d.Unit)))
+	if len(d.Parts) > 0 {
+		t.parts(d)
+		return
+	}
+	t.wrap("  ", "  ", d.NotSum+" is not a sum of terms, so what goes into both is laid side by side")
+	rows := []row{{cells: []string{"", d.A.Rule.Book.Key, d.B.Rule.Book.Key}}}
+	for _, b := range d.Beside {
+		rows = append(rows, row{cells: []string{b.Label, besideCell(b.InA, b.HasA), besideCell(b.InB, b.HasB)}})
+	}
+	t.columns(rows)
+}
+
+func (t terminal) parts(d guidance.Difference) {
+	rows := []row{{cells: []string{"term, " + d.Unit, d.A.Rule.Book.Key, d.B.Rule.Book.Key, "makes"}}}
+	for _, s := range d.Parts {
+		a, b := bookpage.Number(rounded(s.InA)), bookpage.Number(rounded(s.InB))
+		if s.OnlyB {
+			a = "–"
+		}
+		if s.OnlyA {
+			b = "–"
+		}
+		label := s.Label
+		if s.Assumed {
+			label += " (ASSUMED)"
+		}
+		rows = append(rows, row{cells: []string{label, a, b, bookpage.Number(rounded(s.Makes))}})
+	}
+	t.columns(rows)
+}
+
+func besideCell(e guidance.Entry, has bool) string {
+	switch {
+	case !has:
+		return "–"
+	case e.Absent:
+		return "none"
+	case e.Word != "":
+		return e.Word
+	}
+	return bookpage.WithUnit(rounded(e.Value), e.Unit)
+}

@@ -1,0 +1,161 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"culm/agronomy/guidance"
+	"culm/agronomy/guidance/quantity"
+	"culm/agronomy/working"
+	"culm/season"
+	"culm/server/bookpage"
+)
+
+// byHand is the origin of values given on the command line.
+func byHand() working.Origin { return working.Origin{Kind: working.Setting, By: "hand"} }
+
+// givenByHand makes facts of name=value pairs, as they are asked for by one of the rules. A value without a unit is
+// in the unit of the first rule that asks for it. Every pair that cannot be used is told.
+func givenByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, error) {
+	f := &guidance.Facts{}
+	if crops := rules[0].Crops; len(crops) > 0 {
+		f.Crop = crops[0]
+	}
+	var problems []error
+	seen := map[string]bool{}
+	for _, pair := range pairs {
+		name, value, ok := strings.Cut(pair, "=")
+		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+		switch {
+		case !ok || value == "":
+			problems = append(problems, fmt.Errorf("found %q, expected name=value such as yieldGoal=60 or yieldGoal=4t/ha", pair))
+		case seen[name]:
+			problems = append(problems, fmt.Errorf("%s is given twice", name))
+		case name == "crop":
+			problems = append(problems, giveCrop(f, value))
+		default:
+			problems = append(problems, give(f, name, value, rules))
+		}
+		seen[name] = true
+	}
+	problems = append(problems, notConverted(f, pairs, rules)...)
+	if err := errors.Join(problems...); err != nil {
+		return nil, exitError{exitBadInput, fmt.Errorf("%w\n%s", err, whatItTakes(rules...))}
+	}
+	return f, nil
+}
+
+func giveCrop(f *guidance.Facts, value string) error {
+	crops := []season.Crop{season.WheatGrain, season.WheatGrazed, season.WheatGrazeOut, season.Canola}
+	if !slices.Contains(crops, season.Crop(value)) {
+		return fmt.Errorf("crop: found %q, expected wheat-grain, wheat-grazed, wheat-graze-out or canola", value)
+	}
+	f.Crop = season.Crop(value)
+	return nil
+}
+
+func give(f *guidance.Facts, name, value string, rules []*guidance.Rule) error {
+	in, ok := inputOf(name, rules)
+	if !ok {
+		return fmt.Errorf("%s: is no input here", name)
+	}
+	switch in.Sort {
+	case guidance.Number:
+		v, err := quantity.ParseValue(value)
+		if err != nil {
+			return fmt.Errorf("%s: %w; expected a number in %s", name, err, in.Unit)
+		}
+		u := in.Unit
+		if v.HasUnit {
+			u = v.Unit
+		}
+		f.Give(in.Name, v.Number, u, byHand())
+	case guidance.YesNo:
+		if !slices.Contains([]string{"yes", "no", "true", "false"}, strings.ToLower(value)) {
+			return fmt.Errorf("%s: found %q, expected yes or no", name, value)
+		}
+		f.Say(in.Name, value, byHand())
+	default:
+		if in.Words != nil && !slices.Contains(in.Words, strings.ToLower(value)) {
+			return fmt.Errorf("%s: found %q, expected one of %s", name, value, strings.Join(in.Words, ", "))
+		}
+		f.Say(in.Name, value, byHand())
+	}
+	return nil
+}
+
+// inputOf finds an input of the rules by its name; capitals make no difference.
+func inputOf(name string, rules []*guidance.Rule) (guidance.Input, bool) {
+	for _, r := range rules {
+		for _, in := range r.Inputs {
+			if strings.EqualFold(string(in.Name), name) {
+				return in, true
+			}
+		}
+	}
+	return guidance.Input{}, false
+}
+
+// notConverted tells of values whose unit does not convert into that of a rule that asks for them.
+func notConverted(f *guidance.Facts, pairs []string, rules []*guidance.Rule) []error {
+	var problems []error
+	for _, r := range rules {
+		slots := r.Slots(f)
+		for i, in := range r.Inputs {
+			if in.Sort != guidance.Number || slots.IsSet(i) {
+				continue
+			}
+			for _, pair := range pairs {
+				name, value, _ := strings.Cut(pair, "=")
+				v, err := quantity.ParseValue(value)
+				if err != nil || !strings.EqualFold(strings.TrimSpace(name), string(in.Name)) {
+					continue
+				}
+				if _, err := quantity.Between(v.Unit, in.Unit, 0); err != nil {
+					problems = append(problems, fmt.Errorf("%s: %w", in.Name, err))
+				}
+			}
+		}
+	}
+	return problems
+}
+
+// whatItTakes lists the inputs of rules, one a line.
+func whatItTakes(rules ...*guidance.Rule) string {
+	var lines []string
+	for _, r := range rules {
+		lines = append(lines, r.ID()+" takes")
+		for _, in := range bookpage.RuleOf(r).Inputs {
+			line := fmt.Sprintf("  %-15s %s: %s", in.Name, in.Label, in.Takes())
+			switch {
+			case in.Optional:
+				line += "; may be left out"
+			case in.Default != nil:
+				line += "; has a default"
+			}
+			lines = append(lines, line)
+		}
+		if len(r.Crops) > 1 {
+			var crops []string
+			for _, c := range r.Crops {
+				crops = append(crops, string(c))
+			}
+			lines = append(lines, fmt.Sprintf("  %-15s %s", "crop", strings.Join(crops, ", ")+"; the first where it is left out"))
+		}
+	}
+	return strings.Join(lines, "\n")
+}
+
+// missing lists the inputs of a rule that were not given and for which nothing stands in.
+func missing(r *guidance.Rule, f *guidance.Facts) []string {
+	slots := r.Slots(f)
+	var names []string
+	for i, in := range r.Inputs {
+		if !slots.IsSet(i) && in.Default == nil && !in.Optional {
+			names = append(names, string(in.Name))
+		}
+	}
+	return names
+}

@@ -5,31 +5,51 @@ import (
 
 	"culm/agronomy/crop"
 	"culm/agronomy/guidance"
-	"culm/agronomy/rulebook"
+	"culm/agronomy/nitrogen"
 )
 
 // Advisor computes plans by a set of regional guidance. It does not change once made, and may be used from
 // several goroutines at once.
 type Advisor struct {
-	books     []rulebook.Book
-	rules     []*guidance.Rule
+	books     []*guidance.Book
+	rules     []*guidance.Rule // of all books
+	nitrogen  []*guidance.Rule // those for nitrogen, in the order in which they stand side by side
 	deadlines []crop.DeadlineRule
 }
 
-// NewAdvisor gives an advisor that goes by the guidance shipped with Culm. An error means that the program
-// was built with a wrong book, which the tests exclude.
-func NewAdvisor() (*Advisor, error) {
-	books, err := rulebook.Shipped()
+// NewAdvisor gives an advisor that goes by the guidance shipped with Culm and by books of the advisor's own. A
+// book of one's own with the key of a shipped one takes its place. It fails when two of them have one key. Any
+// other error means that the program was built with a wrong book, which the tests exclude.
+func NewAdvisor(own ...*guidance.Book) (*Advisor, error) {
+	shipped, err := guidance.Shipped()
 	if err != nil {
 		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
 	}
-	guides, err := guidance.Shipped()
-	if err != nil {
-		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
+	a := &Advisor{deadlines: crop.ShippedRules()}
+	at := map[string]int{}
+	for _, b := range shipped {
+		at[b.Key] = len(a.books)
+		a.books = append(a.books, b)
 	}
-	a := &Advisor{books: books, deadlines: crop.ShippedRules()}
-	for _, b := range guides {
+	files := map[string]string{}
+	for _, b := range own {
+		if first, twice := files[b.Key]; twice {
+			return nil, fmt.Errorf("%s: key: the rulebook %s calls itself %q too; expected a key of its own", b.File, first, b.Key)
+		}
+		files[b.Key] = b.File
+		if i, replaces := at[b.Key]; replaces {
+			a.books[i] = b
+			continue
+		}
+		a.books = append(a.books, b)
+	}
+	for _, b := range a.books {
 		a.rules = append(a.rules, b.Rules...)
 	}
+	a.nitrogen = nitrogen.Rules(a.books)
 	return a, nil
 }
+
+// Books are the books the advisor goes by, the shipped ones in order of their keys and then those of one's own.
+// They are for reading.
+func (a *Advisor) Books() []*guidance.Book { return a.books }

@@ -7,9 +7,9 @@ import (
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/grazing"
+	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
 	"culm/agronomy/response"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
 	"culm/agronomy/working"
@@ -31,13 +31,15 @@ type rateFinding struct {
 
 // askRate puts the evidence to every published way, side by side, and picks the one to follow.
 func (c *inquiry) askRate() {
-	answers := nitrogen.Answers(c.rateEvidence(), c.advisor.books)
+	answers := nitrogen.Answers(c.rateEvidence(), c.advisor.nitrogen)
 	preference := c.fs.Settings.LeadWheat
 	if c.fs.Field.Crop == season.Canola {
 		preference = c.fs.Settings.LeadCanola
 	}
 	lead, reason := nitrogen.Lead(answers, preference, c.fs.Field.Crop)
-	for i, a := range answers {
+	for i := range answers {
+		a := &answers[i]
+		c.citeRule(a)
 		c.plan.Rates = append(c.plan.Rates, RateAnswer{
 			Method: a.Method, Name: a.Name, Family: a.Family, Lead: i == lead, Answered: a.Answered, Why: a.Why,
 			Figure: a.Figure.ID, Rate: a.Rate, Low: a.Low, High: a.High, Source: a.Figure.Source, Status: a.Figure.Status,
@@ -75,7 +77,7 @@ func (c *inquiry) askRate() {
 // doubtOutlook warns when the yield that an in-season way looks forward to is well above the yield goal.
 func (c *inquiry) doubtOutlook(a nitrogen.Answer) {
 	goal := c.known.goal
-	if a.Family != rulebook.FamilyInSeason || !goal.Known() || !a.Account.Known || a.Account.Yield <= goal.Value*outlookOverGoal {
+	if a.Family != guidance.FamilyInSeason || !goal.Known() || !a.Account.Known || a.Account.Yield <= goal.Value*outlookOverGoal {
 		return
 	}
 	shown := func(y unit.Yield) string {
@@ -109,33 +111,33 @@ func (c *inquiry) rateEvidence() nitrogen.Evidence {
 	return e
 }
 
-// soilEvidence takes the layers of the latest day on which the field, not a spot of it, was sampled for
-// nitrate.
+// citeRule puts the publications that a book brings along into the plan.
+func (c *inquiry) citeRule(a *nitrogen.Answer) {
+	if a.Rule == nil {
+		return
+	}
+	a.Figure.Source = c.cite(a.Rule.Book, a.Figure.Source)
+	for i := range a.Figure.Inputs {
+		o := &a.Figure.Inputs[i].Origin
+		o.Source = c.cite(a.Rule.Book, o.Source)
+	}
+}
+
+// soilEvidence takes the samples that speak for the field, not for a spot of it. Where some speak for all of it,
+// those of its zones are left out.
 func (c *inquiry) soilEvidence(e *nitrogen.Evidence) {
+	ofAll := func(s *season.Soil) bool { return s.Zone == "" }
+	anyOfAll := slices.ContainsFunc(c.spots.Rest, ofAll)
+	tested := false
 	for _, s := range c.spots.Rest {
-		if _, ok := s.Find(season.NitrateN); ok {
-			e.Sampled = s.Day
-		}
-	}
-	layer := func(s *season.Soil, a season.Analyte) (rulebook.Layer, bool) {
-		r, ok := s.Find(a)
-		if !ok {
-			return rulebook.Layer{}, false
-		}
-		return rulebook.Layer{Top: s.Top, Bottom: s.Bottom, N: working.Fact[unit.Concentration]{Value: unit.Concentration(r.Value), Origin: labOrigin(s)}}, true
-	}
-	for _, s := range c.spots.Rest {
-		if s.Day != e.Sampled {
+		if anyOfAll && !ofAll(s) {
 			continue
 		}
-		if l, ok := layer(s, season.NitrateN); ok {
-			e.Nitrate = append(e.Nitrate, l)
-		}
-		if l, ok := layer(s, season.AmmoniumN); ok {
-			e.Ammonium = append(e.Ammonium, l)
-		}
+		e.Soil = append(e.Soil, s)
+		_, nitrate := s.Find(season.NitrateN)
+		tested = tested || nitrate
 	}
-	if len(e.Nitrate) == 0 {
+	if !tested {
 		c.missing("a soil nitrate test of the profile", "nitrogen already in the soil, which lowers the rate of every mass balance")
 	}
 }
@@ -264,14 +266,14 @@ func (c *inquiry) gainOf(a nitrogen.Answer, answers []nitrogen.Answer, trials ga
 			from: "two pounds of live weight for a pound of nitrogen", source: cite.Practice, status: cite.CommonPractice,
 		}
 	}
-	if a.Family != rulebook.FamilyInSeason && trials.known() {
+	if a.Family != guidance.FamilyInSeason && trials.known() {
 		return trials
 	}
 	own := gainCurve{from: a.Name, source: a.Figure.Source, status: a.Figure.Status}
 	if a.YieldGain.Known {
 		own.answer, own.slope, own.cap, own.capHigh = a, a.YieldGain.SlopeKgPerKg, a.YieldGain.Cap, a.YieldGain.CapHigh
 		own.notes = append(own.notes, "The way's own efficiency already holds ordinary losses, so charging loss and tie-up again keeps the gain on the cautious side.")
-		if a.Family != rulebook.FamilyInSeason {
+		if a.Family != guidance.FamilyInSeason {
 			own.notes = append(own.notes, averageNote)
 		}
 		return own

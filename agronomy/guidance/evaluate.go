@@ -60,6 +60,18 @@ func (s *Slots) Clear(i int) { s.in[i], s.texts[i] = formula.Slot{}, "" }
 // Value reads input i as Evaluate last took it, with defaults; false where it was missing.
 func (s *Slots) Value(i int) (float64, bool) { return s.all[i].Number, s.present[i] }
 
+// Step reads a number on the way as Evaluate last worked it out; false where the rule has no such step or got
+// no answer that far.
+func (s *Slots) Step(key string) (float64, bool) {
+	first := len(s.rule.Inputs) + len(s.rule.Constants)
+	for i := range s.rule.Steps {
+		if s.rule.Steps[i].Key == key {
+			return s.all[first+i].Number, s.all[first+i].Given
+		}
+	}
+	return 0, false
+}
+
 // IsSet says that input i was given a value and stands on no default.
 func (s *Slots) IsSet(i int) bool { return s.in[i].Given }
 

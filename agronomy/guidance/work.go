@@ -263,11 +263,27 @@ func (x *explainer) inputs() {
 				x.w.Assumed = append(x.w.Assumed, doubt)
 			}
 		}
+		x.assumeRows(i)
 		if s := x.t.standing[i]; s.Status != "" {
 			e.Standing = s
 			x.rests(s)
 		}
 		x.w.Inputs = append(x.w.Inputs, e)
+	}
+}
+
+// assumeRows tells where a table knows nothing of the word given and something of Culm's stands in.
+func (x *explainer) assumeRows(i int) {
+	if x.r.Inputs[i].Sort != Word || !x.t.slots.in[i].Given {
+		return
+	}
+	for k := range x.r.Tables {
+		t := &x.r.Tables[k]
+		word := x.word(i)
+		if t.By != x.r.Inputs[i].Name || t.Other == nil || t.Other.Status != cite.CommonPractice || t.rowOf(strings.ToLower(word)) != t.Other {
+			continue
+		}
+		x.assume(x.r.Inputs[i].Label, "no figure for "+word+" in this book; "+t.Other.Why)
 	}
 }
 
@@ -345,10 +361,11 @@ func (x *explainer) row(t *Table) {
 	if row == nil { // then the table was silent, and so is the rule
 		return
 	}
-	label := x.r.Inputs[i].Label + ": " + word
-	if row == t.Other && row.Status == cite.CommonPractice && x.t.slots.in[i].Given {
-		x.assume(x.r.Inputs[i].Label, "no figure for "+word+" in this book; "+row.Why)
+	if row == t.Other && row.Value == 0 { // adds nothing, and Assumed has told of it
+		x.rests(Standing{Source: row.Source})
+		return
 	}
+	label := x.r.Inputs[i].Label + ": " + word
 	if row.Value != 0 || row.Status != cite.CommonPractice {
 		x.rests(row.Standing)
 	}
@@ -479,5 +496,17 @@ func (x *explainer) sources() {
 		if s, ok := x.r.Book.Source(k); ok {
 			x.w.Sources = append(x.w.Sources, s)
 		}
+	}
+}
+
+// Text writes the entry's value for a reader: the word, or the number with its unit.
+func (e Entry) Text() string {
+	switch {
+	case e.Word != "":
+		return e.Word
+	case e.Unit == "" || e.Unit == "1":
+		return short(e.Value)
+	default:
+		return short(e.Value) + " " + e.Unit
 	}
 }

@@ -1,16 +1,18 @@
 package nitrogen
 
 import (
-	"culm/agronomy/rulebook"
+	"culm/agronomy/guidance"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
 
 // Answer is what one published way says of a field.
 type Answer struct {
+	// Rule is the book's rule that answers; nil for curves and forage.
+	Rule   *guidance.Rule
 	Method string // key, such as "kansas-2003"
 	Name   string
-	Family string // a Family constant of package rulebook, or FamilyCurve or FamilyForage
+	Family string // a Family constant of package guidance, or FamilyCurve or FamilyForage
 	// Answered is false when the way cannot answer; Why says why.
 	Answered bool
 	Why      string
@@ -26,7 +28,7 @@ type Answer struct {
 	// YieldGain is what the way implies for yield.
 	YieldGain YieldGain
 	// Account is the rate taken apart for comparison with others.
-	Account rulebook.Account
+	Account Account
 	// Forage is that of an answer by FamilyForage; the zero value for others.
 	Forage ForageAccount
 }
@@ -38,7 +40,7 @@ type ForageAccount struct {
 	PerNitrogen float64 // forage for each nitrogen, kg/kg
 }
 
-// Families beside those of package rulebook.
+// Families beside those of package guidance.
 const (
 	FamilyCurve  = "response curve"
 	FamilyForage = "forage"

@@ -1,8 +1,10 @@
 package nitrogen
 
 import (
+	"strings"
+
 	"culm/agronomy/grazing"
-	"culm/agronomy/rulebook"
+	"culm/agronomy/guidance"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -15,25 +17,18 @@ const (
 	StripRamp      = "strip-ramp"
 )
 
-// Answers puts the evidence to every way there is, always in the same order: the advisor's own
-// calibration, the books as given, the curves as given, and forage for wheat grazed to the end. Books that
-// are for another crop are left out, unless they say why they refuse this one.
-func Answers(e Evidence, books []rulebook.Book) []Answer {
-	e.Nitrate, e.Ammonium = sorted(e.Nitrate), sorted(e.Ammonium)
-	answers := make([]Answer, 0, len(books)+len(e.Curves)+3)
+// Answers puts the evidence to every way there is, always in the same order: the advisor's own calibration, the
+// rules as Rules gives them, the curves as given, and forage for wheat grazed to the end. Rules that are for
+// another crop are left out, unless they say why they refuse this one.
+func Answers(e Evidence, rules []*guidance.Rule) []Answer {
+	q := e.question()
+	answers := make([]Answer, 0, len(rules)+len(e.Curves)+3)
 	if e.Calibration != nil && e.Crop.IsWheat() {
-		answers = append(answers, e.own(books))
+		answers = append(answers, q.own(rules))
 	}
-	for i := range books {
-		b := &books[i]
-		why, refuses := b.Refuses[e.Crop]
-		switch {
-		case b.For(e.Crop):
-			answers = append(answers, e.ask(b, e.inputs(b)))
-		case refuses:
-			a := start(b)
-			a.Why = why
-			answers = append(answers, a)
+	for _, r := range rules {
+		if _, refuses := r.Refuses[e.Crop]; refuses || r.For(e.Crop) {
+			answers = append(answers, q.ask(r))
 		}
 	}
 	for i := range e.Curves {
@@ -47,56 +42,84 @@ func Answers(e Evidence, books []rulebook.Book) []Answer {
 	return answers
 }
 
-func start(b *rulebook.Book) Answer {
-	return Answer{Method: b.Key, Name: b.Name, Family: b.Family(), FittedOn: b.FittedOn}
+// question is the evidence as it is put to one rule after the other.
+type question struct {
+	*Evidence
+	facts     *guidance.Facts
+	rampNotes []string
+	rampWhy   string
 }
 
-// inputs puts the evidence as a book asks for it.
-func (e *Evidence) inputs(b *rulebook.Book) rulebook.Inputs {
-	in := rulebook.Inputs{
-		Crop: e.Crop, YieldGoal: e.YieldGoal, OrganicMatter: e.OrganicMatter,
-		PreviousCrop: e.PreviousCrop, Tillage: e.Tillage, Stubble: e.Stubble, Gain: e.Gain,
-		GrainPrice: e.GrainPrice, NitrogenPrice: e.NitrogenPrice,
-		Response: e.Response.Index, Reading: e.Reading, GrowingDays: e.GrowingDays, MaximumYield: e.MaximumYield,
-		FreshMass: e.FreshMass,
-	}
-	if b.Ramp != nil {
-		in.Strips = strips(e.Ramp)
-		if e.Ramp != nil {
-			in.StripsOrigin = working.Origin{Kind: working.Observed, By: e.Ramp.Observer, On: e.Ramp.Day, With: "ramp of strips"}
-		}
-	}
-	b.TakeSoil(&in, e.Nitrate, e.Ammonium)
-	return in
+func (e *Evidence) question() *question {
+	last, notes, why := lastRate(e.Ramp)
+	return &question{Evidence: e, facts: e.facts(last), rampNotes: notes, rampWhy: why}
 }
 
-// ask puts inputs to a book, less what was applied, and takes the answer apart.
-func (e *Evidence) ask(b *rulebook.Book, in rulebook.Inputs) Answer {
-	credit := e.appliedFor(b)
-	in.Applied, in.AppliedInFall = credit.n, credit.inFall
-	w := b.Work(in)
-	a := start(b)
-	if w.Why != "" {
-		a.Why = w.Why
+// ask puts the question to a rule, less what was applied, and takes the answer apart.
+func (q *question) ask(r *guidance.Rule) Answer {
+	a := Answer{Rule: r, Method: r.Method(), Name: r.Name, Family: r.Family, FittedOn: r.FittedOn}
+	credit := q.appliedFor(r)
+	credit.putApplied(q.facts)
+	w := r.Work(q.facts)
+	if a.Why = w.Why; a.Why != "" && r.Family == guidance.FamilyRamp && q.rampWhy != "" && r.For(q.Crop) {
+		a.Why = q.rampWhy
+	}
+	if a.Why != "" {
 		return a
 	}
-	a.Answered, a.Rate, a.Low, a.High, a.HasRange = true, w.Rate, w.Low, w.High, w.HasRange
-	a.Notes, a.Assumed, a.Account = append(w.Notes, credit.notes...), w.Assumed, w.Balance
-	if cut := e.FreshMass.Origin.On; b.GreenArea != nil && !e.Sampled.IsZero() && !cut.IsZero() && e.Sampled.Before(cut) {
-		a.Notes = append(a.Notes, "The soil was sampled on "+e.Sampled.Spoken()+" and the crop cut on "+cut.Spoken()+"; nitrogen the crop took up in between counts twice.")
-	}
-	var level unit.Fraction
-	if b.InSeason != nil && e.Response.HasInterval {
-		a.Low, a.High, a.HasRange = e.pushThrough(b, w.Filled, w.Rate)
-		level = e.Response.Level
-	}
-	a.YieldGain = e.yieldGain(b, &w, &a)
+	a.Answered, a.Rate, a.Assumed = true, w.Rate(), w.Assumed
+	a.Notes = append(append(w.Notes, credit.notes...), q.notes(r)...)
+	a.Account = accountOf(&w)
+	level := q.span(&a, &w)
+	a.YieldGain = q.yieldGain(&w, &a)
 	a.Figure = working.Figure{
-		ID: figureID(b.Key), Label: b.Name, Amount: working.Of(a.Rate), Interval: a.interval(level),
-		Expression: w.Expression, Inputs: w.Inputs, Source: b.Source, Status: w.Status,
-		WouldChange: effects(b, w.Filled), Notes: a.Notes,
+		ID: figureID(a.Method), Label: r.Name, Amount: working.Of(a.Rate), Interval: a.interval(level),
+		Expression: w.Expression, Inputs: inputs(&w), Source: r.Source, Status: w.Status,
+		WouldChange: q.effects(&w), Notes: a.Notes,
 	}
 	return a
+}
+
+// notes are remarks that follow from more than a rule knows.
+func (q *question) notes(r *guidance.Rule) (notes []string) {
+	switch r.Family {
+	case guidance.FamilyRamp:
+		notes = append(notes, q.rampNotes...)
+	case guidance.FamilyGreenArea:
+		sampled, _ := q.sampled()
+		if cut := q.FreshMass.Origin.On; !sampled.IsZero() && !cut.IsZero() && sampled.Before(cut) {
+			notes = append(notes, "The soil was sampled on "+sampled.Spoken()+" and the crop cut on "+cut.Spoken()+"; nitrogen the crop took up in between counts twice.")
+		}
+	case guidance.FamilyBalance:
+		if q.Crop.IsGrazed() && r.Slot(guidance.LiveGain) < 0 {
+			notes = append(notes, "This way makes no allowance for what the cattle took.")
+		}
+	}
+	return notes
+}
+
+// inputs are the entries of an account as inputs of a figure, in the order in which they are asked for.
+func inputs(w *guidance.Worked) []working.Input {
+	all := make([]working.Input, 0, len(w.Inputs)+len(w.Used)+len(w.Steps))
+	add := func(entries []guidance.Entry) {
+		for _, e := range entries {
+			if e.Absent || e.Word != "" {
+				continue // absent inputs count nothing; what a word adds stands among the numbers used
+			}
+			in := working.Input{Label: e.Label, Amount: e.Amount, Origin: e.Origin}
+			if e.Amount.Kind == "" { // lb N/ac/% is no kind of its own
+				in.Amount = working.Amount{Base: e.Value, Kind: unit.KindCoefficient}
+				if !strings.HasPrefix(e.Unit, "1") {
+					in.Text = e.Text()
+				}
+			}
+			all = append(all, in)
+		}
+	}
+	add(w.Inputs)
+	add(w.Used)
+	add(w.Steps)
+	return all
 }
 
 func figureID(method string) working.ID { return working.ID("rate." + method) }
@@ -108,80 +131,40 @@ func (a *Answer) interval(level unit.Fraction) *working.Interval {
 	return &working.Interval{Low: float64(a.Low), High: float64(a.High), Level: level}
 }
 
-// pushThrough works the rate out at both ends of the response index's interval.
-func (e *Evidence) pushThrough(b *rulebook.Book, in rulebook.Inputs, rate unit.Rate) (low, high unit.Rate, ok bool) {
-	in.Response.Value = e.Response.Low
-	atLow, okLow := b.Rate(&in)
-	in.Response.Value = e.Response.High
-	atHigh, okHigh := b.Rate(&in)
-	return min(rate, atLow, atHigh), max(rate, atLow, atHigh), okLow && okHigh
-}
-
-// own asks the advisor's calibration, which takes the place of the published numbers in the first book that
-// counts the nitrogen in the extra grain.
-func (e *Evidence) own(books []rulebook.Book) Answer {
-	const name = "In-season, own calibration"
-	a := Answer{Method: OwnCalibration, Name: name, Family: rulebook.FamilyInSeason, FittedOn: e.Calibration.Label}
-	why := "needs a rulebook that counts the nitrogen in the extra grain"
-	for i := range books {
-		if books[i].InSeason == nil || books[i].InSeason.ExtraGrain == nil {
-			continue
-		}
-		var book rulebook.Book
-		book, why = books[i].Recalibrated(OwnCalibration, name, *e.Calibration)
-		if reason, refuses := book.Refuses[e.Crop]; refuses {
-			why = reason
-		}
-		if why != "" {
-			break
-		}
-		return e.ask(&book, e.inputs(&book))
-	}
-	a.Why = why
-	return a
-}
-
-// yieldGain is what a book's logic says of yield.
-func (e *Evidence) yieldGain(b *rulebook.Book, w *rulebook.Worked, a *Answer) YieldGain {
+// span bounds the rate: for what a sensor saw by the interval of the response index, whose confidence it gives
+// back, for the others by the spans that the publication gives for its numbers.
+func (q *question) span(a *Answer, w *guidance.Worked) (level unit.Fraction) {
+	a.Low, a.High = a.Rate, a.Rate
 	switch {
-	case b.InSeason != nil:
-		return e.inSeasonGain(b, w, a)
-	case b.Balance != nil:
-		// Each unit of yield costs PerYield, so each unit of nitrogen makes its inverse, up to the goal.
-		slope := 1 / float64(w.Balance.PerYield)
-		g := YieldGain{Known: true, SlopeKgPerKg: slope, Cap: unit.Yield(float64(a.Rate) * slope)}
-		g.CapLow, g.CapHigh = g.Cap, g.Cap
-		if a.HasRange {
-			g.CapLow, g.CapHigh = unit.Yield(float64(a.Low)*slope), unit.Yield(float64(a.High)*slope)
+	case w.Rule.Family == guidance.FamilyInSeason:
+		if q.Response.HasInterval {
+			a.Low, a.High, a.HasRange = q.pushThrough(w, a.Rate)
+			level = q.Response.Level
 		}
-		return g
-	default:
-		return YieldGain{}
+	case w.HasRange:
+		a.Low, a.High, a.HasRange = rateOf(w.Rule, w.Low), rateOf(w.Rule, w.High), true
 	}
+	if !a.HasRange {
+		a.Low, a.High = 0, 0
+	}
+	return level
 }
 
-// inSeasonGain is the outlook fed over the outlook alone. Where the book counts the nitrogen in the extra
-// grain, each nitrogen makes efficiency ÷ nitrogen in grain; where it counts all the grain's nitrogen, the
-// rate it gives is taken to just reach the fed outlook.
-func (e *Evidence) inSeasonGain(b *rulebook.Book, w *rulebook.Worked, a *Answer) YieldGain {
-	in := w.Filled
-	gain := func(response unit.Ratio) unit.Yield {
-		in.Response.Value = response
-		alone, fed, _ := b.Outlook(in)
-		return fed - alone
+// pushThrough works the rate out at both ends of the response index's interval.
+func (q *question) pushThrough(w *guidance.Worked, rate unit.Rate) (low, high unit.Rate, ok bool) {
+	s := w.Slots()
+	i := w.Rule.Slot(guidance.Response)
+	if i < 0 {
+		return 0, 0, false
 	}
-	g := YieldGain{Known: true, Cap: gain(w.Filled.Response.Value), From: w.Filled.Applied.Value}
-	g.CapLow, g.CapHigh = g.Cap, g.Cap
-	if a.HasRange {
-		g.CapLow, g.CapHigh = gain(e.Response.Low), gain(e.Response.High)
+	at := func(index unit.Ratio) (unit.Rate, bool) {
+		s.Set(i, float64(index))
+		v, why := w.Rule.Evaluate(s)
+		return rateOf(w.Rule, v), why.Answered()
 	}
-	switch total := a.Rate + w.Filled.Applied.Value; {
-	case b.InSeason.ExtraGrain != nil:
-		g.SlopeKgPerKg = 1 / float64(w.Balance.PerYield)
-	case total > 0:
-		g.SlopeKgPerKg = float64(g.Cap) / float64(total)
-	}
-	return g
+	atLow, okLow := at(q.Response.Low)
+	atHigh, okHigh := at(q.Response.High)
+	return min(rate, atLow, atHigh), max(rate, atLow, atHigh), okLow && okHigh
 }
 
 // readOff takes what was applied off a curve's optimum.

@@ -11,7 +11,6 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/nitrogen"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -38,7 +37,7 @@ func TestAnswersStandInFixedOrder(t *testing.T) {
 		"canola": {rape, []string{"in-season-2005", "in-season-2001", "strip-ramp", "canola-plains", "canola-montana", "canola-green-area", "curve-linear-plateau", "curve-quadratic"}},
 	} {
 		var got []string
-		for _, a := range nitrogen.Answers(c.e, books(t)) {
+		for _, a := range nitrogen.Answers(c.e, rules(t)) {
 			got = append(got, a.Method)
 			if a.Answered == (a.Why != "") {
 				t.Errorf("%s: %s answered %v, why %q", name, a.Method, a.Answered, a.Why)
@@ -62,15 +61,15 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 	}{
 		{"kansas-2003", "yield goal", without(func(e *nitrogen.Evidence) { e.YieldGoal = working.Fact[unit.Yield]{} })},
 		{"kansas-2003", "organic matter", without(func(e *nitrogen.Evidence) { e.OrganicMatter = working.Fact[unit.Fraction]{} })},
-		{"minnesota", "nitrate test", without(func(e *nitrogen.Evidence) { e.Nitrate = nil })},
-		{"washington-eb1987", "ammonium test", without(func(e *nitrogen.Evidence) { e.Ammonium = nil })},
+		{"minnesota", "nitrate test", without(func(e *nitrogen.Evidence) { untested(e, season.NitrateN) })},
+		{"washington-eb1987", "ammonium test", without(func(e *nitrogen.Evidence) { untested(e, season.AmmoniumN) })},
 		{"nebraska-ec143", "grain price", without(func(e *nitrogen.Evidence) { e.GrainPrice = working.Fact[unit.PricePerMass]{} })},
-		{"nebraska-ec143", "outside the printed table", without(func(e *nitrogen.Evidence) { e.NitrogenPrice = seen(0.80 * unit.PerPound) })},
-		{"nebraska-ec143", "outside the printed table", without(func(e *nitrogen.Evidence) { e.Nitrate = holding(15*0.3*36, 36) })},
+		{"nebraska-ec143", "the book was made for values from", without(func(e *nitrogen.Evidence) { e.NitrogenPrice = seen(0.80 * unit.PerPound) })},
+		{"nebraska-ec143", "the book was made for values from", without(func(e *nitrogen.Evidence) { e.Soil = soils(holding(15*0.3*36, 36)) })},
 		{"strip-ramp", "ramp", without(func(e *nitrogen.Evidence) { e.Ramp = nil })},
 		{"in-season-2005", "response index", without(func(e *nitrogen.Evidence) { e.Response = nitrogen.ResponseIndex{} })},
 		{"in-season-2005", "growing day", without(func(e *nitrogen.Evidence) { e.GrowingDays = working.Fact[unit.Days]{} })},
-		{"in-season-2005", "at least one growing day", without(func(e *nitrogen.Evidence) { e.GrowingDays = seen(unit.Days(0)) })},
+		{"in-season-2005", "growing days from planting to the reading is 0 day", without(func(e *nitrogen.Evidence) { e.GrowingDays = seen(unit.Days(0)) })},
 		{"in-season-2005", "from 0 to 1", without(func(e *nitrogen.Evidence) { e.Reading = seen(unit.Index(1.2)) })},
 		{"in-season-2001", "reading", without(func(e *nitrogen.Evidence) { e.Reading = seen(unit.Index(math.NaN())) })},
 		{"kansas-2003", "yield goal", without(func(e *nitrogen.Evidence) { e.YieldGoal = seen(unit.Yield(-1)) })},
@@ -84,7 +83,7 @@ func TestWhatIsMissingIsNamed(t *testing.T) {
 
 func TestAssumptionsShow(t *testing.T) {
 	e := wheat()
-	e.Nitrate, e.Sampled, e.Tillage, e.PreviousCrop, e.Applied = nil, calendar.Day{}, "", "cotton", nil
+	e.Soil, e.Tillage, e.PreviousCrop, e.Applied = nil, "", "cotton", nil
 	a := answer(t, e, "kansas-2003")
 	want := []string{
 		"nitrate in the soil, 0–24 in: no soil test; the book's default",
@@ -112,7 +111,7 @@ func TestFallowDependsOnTheTest(t *testing.T) {
 	if got := pounds(answer(t, e, "kansas-2003").Rate); math.Abs(got-88) > 1e-9 {
 		t.Errorf("tested: %v lb/ac, want 88", got)
 	}
-	e.Nitrate = nil
+	untested(&e, season.NitrateN)
 	if got := pounds(answer(t, e, "kansas-2003").Rate); math.Abs(got-74) > 1e-9 {
 		t.Errorf("untested: %v lb/ac, want 144 − 30 − 20 − 20", got)
 	}
@@ -121,10 +120,9 @@ func TestFallowDependsOnTheTest(t *testing.T) {
 func TestSamplesShortOfTheBooksDepth(t *testing.T) {
 	e := wheat()
 	e.Applied = nil
-	e.Nitrate = []rulebook.Layer{
-		{Top: 6 * unit.Inch, Bottom: 12 * unit.Inch, N: seen(unit.Concentration(5))},
-		{Bottom: 6 * unit.Inch, N: seen(unit.Concentration(5))},
-	}
+	below := sampled(season.NitrateN, 5, 12)
+	below.Top = 6 * unit.Inch
+	e.Soil = soils(below, sampled(season.NitrateN, 5, 6))
 	a := answer(t, e, "kansas-2003")
 	// 144 − 18 − 20: only what was found is credited, and the rest shows as an assumption.
 	if got := pounds(a.Rate); math.Abs(got-106) > 1e-9 {
@@ -137,7 +135,7 @@ func TestSamplesShortOfTheBooksDepth(t *testing.T) {
 		t.Errorf("assumed %q, want the unsampled depth in it", a.Assumed)
 	}
 	// 60 cm are 23.6 in: near enough to 24.
-	e.Nitrate = []rulebook.Layer{{Bottom: 0.6, N: seen(unit.Concentration(5))}}
+	e.Soil = soils(sampled(season.NitrateN, 5, 60/2.54))
 	if a := answer(t, e, "kansas-2003"); slices.ContainsFunc(a.Assumed, func(s string) bool { return strings.Contains(s, "nitrate") }) {
 		t.Errorf("assumed %q for a sample to 60 cm, want nothing about nitrate", a.Assumed)
 	}
@@ -147,7 +145,7 @@ func TestNitrogenAlreadyApplied(t *testing.T) {
 	on := func(day calendar.Day, lb float64) nitrogen.Application {
 		return nitrogen.Application{Day: day, N: seen(unit.Rate(lb) * unit.PoundPerAcre)}
 	}
-	sampled := calendar.Date(2026, 10, 1)
+	taken := calendar.Date(2026, 10, 1)
 	for _, c := range []struct {
 		name    string
 		method  string
@@ -156,21 +154,24 @@ func TestNitrogenAlreadyApplied(t *testing.T) {
 		want    float64 // lb/ac
 		says    string
 	}{
-		{"after the soil sample it is subtracted", "kansas-2003", sampled, []nitrogen.Application{on(sampled.Add(10), 40)}, 48, ""},
-		{"before the soil sample it is in the test", "kansas-2003", sampled, []nitrogen.Application{on(sampled.Add(-10), 40)}, 88, "is in the soil test"},
-		{"on the same day it came after", "kansas-2003", sampled, []nitrogen.Application{on(sampled, 40)}, 48, ""},
-		{"before and after", "kansas-2003", sampled, []nitrogen.Application{on(sampled.Add(-10), 40), on(sampled.Add(10), 30)}, 58, "is in the soil test"},
-		{"day of sampling not known", "kansas-2003", calendar.Day{}, []nitrogen.Application{on(sampled, 40)}, 48, "not known"},
-		{"a way without soil test subtracts all", "ohio-974", sampled, []nitrogen.Application{on(sampled.Add(-10), 15)}, 1.33*60 - 13 - 15, ""},
-		{"Ohio counts at most 20 lb of fall nitrogen", "ohio-974", sampled, []nitrogen.Application{on(sampled, 50)}, 1.33*60 - 13 - 20, ""},
-		{"but all of winter's", "ohio-974", sampled, []nitrogen.Application{on(calendar.Date(2027, 1, 20), 50)}, 1.33*60 - 13 - 50, ""},
-		{"the ramp subtracts what the field got", "strip-ramp", sampled, []nitrogen.Application{on(sampled, 10), on(sampled.Add(90), 20)}, 50, ""},
-		{"a sensor sees what came before", nitrogen.InSeason2005, sampled, []nitrogen.Application{on(sampled, 40)}, 37.0975 / float64(unit.PoundPerAcre), "already shows in the crop"},
-		{"and not what came after", nitrogen.InSeason2005, sampled, []nitrogen.Application{on(calendar.Date(2027, 2, 12), 20)}, 37.0975/float64(unit.PoundPerAcre) - 20, ""},
+		{"after the soil sample it is subtracted", "kansas-2003", taken, []nitrogen.Application{on(taken.Add(10), 40)}, 48, ""},
+		{"before the soil sample it is in the test", "kansas-2003", taken, []nitrogen.Application{on(taken.Add(-10), 40)}, 88, "is in the soil test"},
+		{"on the same day it came after", "kansas-2003", taken, []nitrogen.Application{on(taken, 40)}, 48, ""},
+		{"before and after", "kansas-2003", taken, []nitrogen.Application{on(taken.Add(-10), 40), on(taken.Add(10), 30)}, 58, "is in the soil test"},
+		{"day of sampling not known", "kansas-2003", calendar.Day{}, []nitrogen.Application{on(taken, 40)}, 48, "not known"},
+		{"a way without soil test subtracts all", "ohio-974", taken, []nitrogen.Application{on(taken.Add(-10), 15)}, 1.33*60 - 13 - 15, ""},
+		{"Ohio counts at most 20 lb of fall nitrogen", "ohio-974", taken, []nitrogen.Application{on(taken, 50)}, 1.33*60 - 13 - 20, ""},
+		{"but all of winter's", "ohio-974", taken, []nitrogen.Application{on(calendar.Date(2027, 1, 20), 50)}, 1.33*60 - 13 - 50, ""},
+		{"the ramp subtracts what the field got", "strip-ramp", taken, []nitrogen.Application{on(taken, 10), on(taken.Add(90), 20)}, 50, ""},
+		{"a sensor sees what came before", nitrogen.InSeason2005, taken, []nitrogen.Application{on(taken, 40)}, 37.0975 / float64(unit.PoundPerAcre), "already shows in the crop"},
+		{"and not what came after", nitrogen.InSeason2005, taken, []nitrogen.Application{on(calendar.Date(2027, 2, 12), 20)}, 37.0975/float64(unit.PoundPerAcre) - 20, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			e := wheat()
-			e.Sampled, e.Applied = c.sampled, c.applied
+			e.Applied = c.applied
+			for _, s := range e.Soil {
+				s.Day = c.sampled
+			}
 			a := answer(t, e, c.method)
 			if got := pounds(a.Rate); math.Abs(got-c.want) > 1e-4 {
 				t.Errorf("%v lb/ac, want %v", got, c.want)

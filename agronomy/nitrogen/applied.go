@@ -4,7 +4,7 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/rulebook"
+	"culm/agronomy/guidance"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -16,18 +16,19 @@ type credit struct {
 	notes  []string
 }
 
-// appliedFor finds what a book has to subtract of the nitrogen already applied. A way that counts total
+// appliedFor finds what a rule has to subtract of the nitrogen already applied. A way that counts total
 // nitrogen subtracts everything, but for what was spread before the soil was sampled when it also credits
 // that sample: it is in the test. A way that looks at the crop sees what was spread before it looked, and
 // subtracts only what came since.
-func (e *Evidence) appliedFor(b *rulebook.Book) credit {
-	switch {
-	case b.InSeason != nil:
+func (e *Evidence) appliedFor(r *guidance.Rule) credit {
+	day, tested := e.sampled()
+	switch creditsNitrate := r.Slot(guidance.Nitrate) >= 0 || r.Slot(guidance.NitrateMean) >= 0; {
+	case r.Family == guidance.FamilyInSeason:
 		return e.appliedSince(e.Reading.Origin.On, "the reading")
-	case b.GreenArea != nil:
+	case r.Family == guidance.FamilyGreenArea:
 		return e.appliedSince(e.FreshMass.Origin.On, "the cut")
-	case len(e.Nitrate) > 0 && (b.PriceTable != nil || b.Balance != nil && b.Balance.Nitrate != nil):
-		return e.appliedBesideTest()
+	case tested && creditsNitrate:
+		return e.appliedBesideTest(day)
 	default:
 		return e.appliedInAll()
 	}
@@ -40,19 +41,19 @@ func (e *Evidence) appliedInAll() credit {
 
 // appliedBesideTest is what the soil test does not show. Spread and sampled on one day counts as sampled
 // first, which is how it is done.
-func (e *Evidence) appliedBesideTest() credit {
-	if e.Sampled.IsZero() {
+func (e *Evidence) appliedBesideTest(sampled calendar.Day) credit {
+	if sampled.IsZero() {
 		c := e.appliedInAll()
 		if len(e.Applied) > 0 {
 			c.notes = append(c.notes, "The day the soil was sampled is not known; what was applied is taken as spread after it.")
 		}
 		return c
 	}
-	inTest := func(a Application) bool { return !a.Day.IsZero() && a.Day.Before(e.Sampled) }
+	inTest := func(a Application) bool { return !a.Day.IsZero() && a.Day.Before(sampled) }
 	c := e.sum(func(a Application) bool { return !inTest(a) })
 	for _, a := range e.Applied {
 		if inTest(a) {
-			c.notes = append(c.notes, "Nitrogen applied on "+a.Day.Spoken()+", before the soil was sampled on "+e.Sampled.Spoken()+", is in the soil test and not subtracted again.")
+			c.notes = append(c.notes, "Nitrogen applied on "+a.Day.Spoken()+", before the soil was sampled on "+sampled.Spoken()+", is in the soil test and not subtracted again.")
 		}
 	}
 	if !c.n.Known() && len(c.notes) > 0 {

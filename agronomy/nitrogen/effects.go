@@ -1,9 +1,11 @@
 package nitrogen
 
 import (
-	"culm/agronomy/rulebook"
+	"culm/agronomy/guidance"
+	"culm/agronomy/guidance/quantity"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
+	"culm/season"
 )
 
 // Steps by which inputs are moved to show what would change a rate: about what an input may well be off.
@@ -25,85 +27,101 @@ const (
 	moreOfPrice       = 0.1 // of the price itself
 )
 
-// effects moves every known input of a book by a step, one at a time, and works the rate out anew.
-func effects(b *rulebook.Book, in rulebook.Inputs) []working.Effect {
-	uses := b.Uses()
-	all := make([]working.Effect, 0, len(uses))
-	for _, what := range uses {
-		if e, ok := effect(b, &in, what); ok {
+// move is how far an input is moved, and how that is told.
+type move struct {
+	label string
+	by    working.Amount
+	// share moves it by a share of itself, shown as by's kind.
+	share float64
+}
+
+func moveOf(what guidance.What, crop season.Crop) (move, bool) {
+	switch what {
+	case guidance.YieldGoal:
+		if crop.IsWheat() {
+			return move{label: "yield goal", by: working.Of(moreWheat).As(crop.YieldKind())}, true
+		}
+		return move{label: "yield goal", by: working.Of(moreCanola).As(crop.YieldKind())}, true
+	case guidance.Nitrate:
+		return move{label: "soil nitrate", by: working.Of(moreNitrogen)}, true
+	case guidance.NitrateMean:
+		return move{label: "mean soil nitrate", by: working.Of(moreMean)}, true
+	case guidance.Ammonium:
+		return move{label: "soil ammonium", by: working.Of(moreAmmonium)}, true
+	case guidance.OrganicMatter:
+		return move{label: "organic matter", by: working.Of(moreOrganicMatter).As(unit.KindShare)}, true
+	case guidance.Stubble:
+		return move{label: "stubble", by: working.Of(moreStubble)}, true
+	case guidance.LiveGain:
+		return move{label: "live weight gained", by: working.Of(moreGain)}, true
+	case guidance.Applied:
+		return move{label: "nitrogen already applied", by: working.Of(moreNitrogen)}, true
+	case guidance.GrainPrice:
+		return move{label: "grain price", by: working.Amount{Kind: crop.PriceKind()}, share: moreOfPrice}, true
+	case guidance.NitrogenPrice:
+		return move{label: "nitrogen price", by: working.Amount{Kind: unit.KindNutrientPrice}, share: moreOfPrice}, true
+	case guidance.Response:
+		return move{label: "response index", by: working.Of(moreResponse)}, true
+	case guidance.Reading:
+		return move{label: "reading beside the reference", by: working.Of(moreReading)}, true
+	case guidance.GrowingDays:
+		return move{label: "growing days", by: working.Of(moreGrowingDays)}, true
+	case guidance.Efficiency:
+		return move{label: "share of applied nitrogen that arrives", by: working.Of(moreEfficiency)}, true
+	case guidance.MaximumYield:
+		return move{label: "highest yield counted on", by: working.Of(moreMaximum).As(unit.KindWheatYield)}, true
+	case guidance.FreshMass:
+		return move{label: "fresh mass of the crop", by: working.Of(moreFreshMass)}, true
+	default:
+		return move{}, false
+	}
+}
+
+// effects moves every known input of a rule by a step, one at a time, and works the rate out anew.
+func (q *question) effects(w *guidance.Worked) []working.Effect {
+	r, s := w.Rule, w.Slots()
+	all := make([]working.Effect, 0, len(r.Inputs))
+	for i := range r.Inputs {
+		was, known := s.Value(i)
+		m, moves := moveOf(r.Inputs[i].Name, q.Crop)
+		if !known || !moves {
+			continue
+		}
+		if e, ok := q.moved(r, w.Slots(), i, was, m); ok {
 			all = append(all, e)
 		}
 	}
 	return all
 }
 
-func effect(b *rulebook.Book, in *rulebook.Inputs, what rulebook.What) (working.Effect, bool) {
-	switch what {
-	case rulebook.YieldGoal:
-		step := moreWheat
-		if !in.Crop.IsWheat() {
-			step = moreCanola
+// moved moves input i up by a step, or down where up leads out of what the book covers. A reading is moved
+// beside the reference while the reference stays, so the response index moves the other way.
+func (q *question) moved(r *guidance.Rule, s *guidance.Slots, i int, was float64, m move) (working.Effect, bool) {
+	in := &r.Inputs[i]
+	bushel := quantity.WheatBushel
+	if !q.Crop.IsWheat() {
+		bushel = quantity.CanolaBushel
+	}
+	step, err := quantity.FromKind(m.by.Kind, m.by.Base, in.Unit, bushel)
+	if m.share > 0 {
+		step = was * m.share
+		m.by.Base, err = quantity.ToKind(step, in.Unit, m.by.Kind, bushel)
+	}
+	if err != nil {
+		return working.Effect{}, false
+	}
+	response, index := r.Slot(guidance.Response), 0.0
+	if in.Name == guidance.Reading && response >= 0 {
+		if was > 1-float64(moreReading) {
+			return working.Effect{}, false
 		}
-		return moved(b, in, &in.YieldGoal, step, "yield goal", in.Crop.YieldKind())
-	case rulebook.Nitrate:
-		return moved(b, in, &in.Nitrate, moreNitrogen, "soil nitrate", unit.KindRate)
-	case rulebook.NitrateMean:
-		return moved(b, in, &in.NitrateMean, moreMean, "mean soil nitrate", unit.KindConcentration)
-	case rulebook.Ammonium:
-		return moved(b, in, &in.Ammonium, moreAmmonium, "soil ammonium", unit.KindRate)
-	case rulebook.OrganicMatter:
-		return moved(b, in, &in.OrganicMatter, moreOrganicMatter, "organic matter", unit.KindShare)
-	case rulebook.Stubble:
-		return moved(b, in, &in.Stubble, moreStubble, "stubble", unit.KindBiomass)
-	case rulebook.LiveGain:
-		return moved(b, in, &in.Gain, moreGain, "live weight gained", unit.KindGain)
-	case rulebook.Applied:
-		return moved(b, in, &in.Applied, moreNitrogen, "nitrogen already applied", unit.KindRate)
-	case rulebook.GrainPrice:
-		return moved(b, in, &in.GrainPrice, in.GrainPrice.Value*moreOfPrice, "grain price", in.Crop.PriceKind())
-	case rulebook.NitrogenPrice:
-		return moved(b, in, &in.NitrogenPrice, in.NitrogenPrice.Value*moreOfPrice, "nitrogen price", unit.KindNutrientPrice)
-	case rulebook.Response:
-		return moved(b, in, &in.Response, moreResponse, "response index", unit.KindRatio)
-	case rulebook.Reading:
-		return movedReading(b, in)
-	case rulebook.GrowingDays:
-		return moved(b, in, &in.GrowingDays, moreGrowingDays, "growing days", unit.KindDays)
-	case rulebook.Efficiency:
-		return moved(b, in, &in.Efficiency, moreEfficiency, "share of applied nitrogen that arrives", unit.KindFraction)
-	case rulebook.MaximumYield:
-		return moved(b, in, &in.MaximumYield, moreMaximum, "highest yield counted on", unit.KindWheatYield)
-	case rulebook.FreshMass:
-		return moved(b, in, &in.FreshMass, moreFreshMass, "fresh mass of the crop", unit.KindBiomass)
-	default:
-		return working.Effect{}, false
+		index, _ = s.Value(response)
+		s.Set(response, index*was/(was+step))
 	}
-}
-
-// movedReading moves the reading beside the reference while the reference stays: the response index moves
-// the other way.
-func movedReading(b *rulebook.Book, in *rulebook.Inputs) (working.Effect, bool) {
-	was := in.Response.Value
-	defer func() { in.Response.Value = was }()
-	reference := was * unit.Ratio(in.Reading.Value)
-	if in.Reading.Value > 1-moreReading {
-		return working.Effect{}, false
-	}
-	in.Response.Value = reference / unit.Ratio(in.Reading.Value+moreReading)
-	return moved(b, in, &in.Reading, moreReading, "reading beside the reference", unit.KindIndex)
-}
-
-// moved moves one fact up by a step, or down where up leads out of what the book covers, and puts it back.
-func moved[T unit.Quantity](b *rulebook.Book, in *rulebook.Inputs, f *working.Fact[T], step T, label string, k unit.Kind) (working.Effect, bool) {
-	if !f.Known() {
-		return working.Effect{}, false
-	}
-	was := f.Value
-	defer func() { f.Value = was }()
-	for _, by := range [2]T{step, -step} {
-		f.Value = was + by
-		if rate, ok := b.Rate(in); ok {
-			return working.Effect{Input: label, By: working.Of(by).As(k), To: working.Of(rate)}, true
+	for _, sign := range [2]float64{1, -1} {
+		s.Set(i, was+sign*step)
+		if v, why := r.Evaluate(s); why.Answered() {
+			return working.Effect{Input: m.label, By: working.Amount{Base: sign * m.by.Base, Kind: m.by.Kind}, To: working.Of(rateOf(r, v))}, true
 		}
 	}
 	return working.Effect{}, false

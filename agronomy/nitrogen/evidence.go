@@ -2,9 +2,9 @@
 // side by side. The ways disagree, and they are never blended: Lead picks the one a decision follows, and
 // Spread says how far apart they lie and which input or choice explains most of it.
 //
-// Evidence is what is known of one field. Answers puts it to the books of package rulebook, to an advisor's
-// own in-season calibration, to response curves fitted elsewhere and, for wheat grazed to the end, to the
-// forage of package grazing. A way that cannot answer says why.
+// Evidence is what is known of one field. Answers puts it to the nitrogen rules of package guidance, to an
+// advisor's own in-season calibration, to response curves fitted elsewhere and, for wheat grazed to the end, to
+// the forage of package grazing. A way that cannot answer says why.
 //
 // The sufficiency-index method is left out because it was made for corn. Canola readings are not turned
 // into a rate because no published equation does. What the crop lacks is the business of package need, and
@@ -12,12 +12,9 @@
 package nitrogen
 
 import (
-	"slices"
-
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/grazing"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -27,11 +24,9 @@ import (
 type Evidence struct {
 	Crop      season.Crop
 	YieldGoal working.Fact[unit.Yield]
-	// Nitrate and Ammonium are what the laboratory found, layer by layer, and Sampled the day the soil was
-	// taken.
-	Nitrate       []rulebook.Layer
-	Ammonium      []rulebook.Layer
-	Sampled       calendar.Day
+	// Soil are the samples that speak for the field, not for a spot of it. The day on which nitrate was last
+	// sampled divides what was applied before it, and is in the test, from what came after.
+	Soil          []*season.Soil
 	OrganicMatter working.Fact[unit.Fraction] // of the top layer
 	PreviousCrop  string
 	Tillage       season.Tillage
@@ -103,45 +98,16 @@ type CurvePoint struct {
 	Yield unit.Yield
 }
 
-// sorted gives layers in order of depth without touching the caller's.
-func sorted(layers []rulebook.Layer) []rulebook.Layer {
-	order := func(a, b rulebook.Layer) int {
-		switch {
-		case a.Top < b.Top:
-			return -1
-		case a.Top > b.Top:
-			return 1
-		default:
-			return 0
+// sampled is the day on which the field was last sampled for nitrate. It returns false when it never was; the
+// day itself may be unknown.
+func (e *Evidence) sampled() (day calendar.Day, ok bool) {
+	for _, s := range e.Soil {
+		if _, tested := s.Find(season.NitrateN); tested {
+			ok = true
+			if s.Day.After(day) {
+				day = s.Day
+			}
 		}
 	}
-	if slices.IsSortedFunc(layers, order) {
-		return layers
-	}
-	layers = slices.Clone(layers)
-	slices.SortStableFunc(layers, order)
-	return layers
-}
-
-// strips gives the ramp in order of rate.
-func strips(r *season.Ramp) []season.RampStep {
-	if r == nil {
-		return nil
-	}
-	order := func(a, b season.RampStep) int {
-		switch {
-		case a.Rate < b.Rate:
-			return -1
-		case a.Rate > b.Rate:
-			return 1
-		default:
-			return 0
-		}
-	}
-	if slices.IsSortedFunc(r.Steps, order) {
-		return r.Steps
-	}
-	steps := slices.Clone(r.Steps)
-	slices.SortStableFunc(steps, order)
-	return steps
+	return day, ok
 }

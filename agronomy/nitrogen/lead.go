@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/rulebook"
+	"culm/agronomy/guidance"
 	"culm/season"
 )
 
@@ -30,7 +30,7 @@ func Lead(answers []Answer, preference []string, crop season.Crop) (index int, r
 		case i >= 0 && answers[i].Answered:
 			return i, "first in the advisor's order" + standing(&answers[i]) + though(passed)
 		case i >= 0:
-			passed = append(passed, answers[i].Name+" "+answers[i].Why)
+			passed = append(passed, saying(&answers[i]))
 		}
 	}
 	for _, rank := range order(crop) {
@@ -57,23 +57,23 @@ func order(crop season.Crop) []rank {
 	switch crop {
 	case season.Canola:
 		return []rank{
-			{family: rulebook.FamilyCanolaTable, reason: "of the canola tables it rests on the fewest assumptions", counts: true},
-			{family: rulebook.FamilyGreenArea, reason: "no canola table can answer, and the canopy was weighed"},
+			{family: guidance.FamilyCanolaTable, reason: "of the canola tables it rests on the fewest assumptions", counts: true},
+			{family: guidance.FamilyGreenArea, reason: "no canola table can answer, and the canopy was weighed"},
 			curve,
 		}
 	case season.WheatGrazeOut:
 		return []rank{
 			{family: FamilyForage, reason: "the wheat is grazed to the end, and this counts what the herd eats", counts: true},
-			{family: rulebook.FamilyRamp, reason: "the crop itself shows on the ramp which rate still helped"},
+			{family: guidance.FamilyRamp, reason: "the crop itself shows on the ramp which rate still helped"},
 		}
 	default:
 		return []rank{
 			{method: OwnCalibration, reason: "the advisor's own calibration stands before published ones"},
 			{method: InSeason2005, reason: "the crop was compared with a reference by sensor"},
 			{method: StripRamp, reason: "the crop itself shows on the ramp which rate still helped"},
-			{family: rulebook.FamilyBalance, reason: "no way that looks at the crop can answer; of the mass balances it rests on the fewest assumptions", counts: true},
-			{family: rulebook.FamilyPriceTable, reason: "no way that looks at the crop and no mass balance can answer"},
-			{family: rulebook.FamilyInSeason, reason: "the crop was compared with a reference by sensor"},
+			{family: guidance.FamilyBalance, reason: "no way that looks at the crop can answer; of the mass balances it rests on the fewest assumptions", counts: true},
+			{family: guidance.FamilyPriceTable, reason: "no way that looks at the crop and no mass balance can answer"},
+			{family: guidance.FamilyInSeason, reason: "the crop was compared with a reference by sensor"},
 			curve,
 		}
 	}
@@ -118,6 +118,14 @@ func standing(a *Answer) string {
 	default:
 		return ""
 	}
+}
+
+// saying joins a way's name with why it cannot answer.
+func saying(a *Answer) string {
+	if strings.HasPrefix(a.Why, "needs ") || strings.HasPrefix(a.Why, "is not ") {
+		return a.Name + " " + a.Why
+	}
+	return a.Name + ": " + a.Why
 }
 
 func assumedWords(n int) string {

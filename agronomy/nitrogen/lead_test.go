@@ -7,8 +7,8 @@ import (
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/grazing"
+	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -37,7 +37,7 @@ func TestLead(t *testing.T) {
 		{"then the ramp", without(wheat(), noSensor), nil, nitrogen.StripRamp, "on the ramp"},
 		// Kansas, Minnesota, Montana and Ohio rest on nothing assumed; Kansas, the first, on numbers from memory.
 		{"then a mass balance", without(without(wheat(), noSensor), noRamp), nil, "minnesota", "fewest assumptions (no input assumed)"},
-		{"with the fewest assumptions", without(without(without(wheat(), noSensor), noRamp), func(e *nitrogen.Evidence) { e.Nitrate, e.Tillage = nil, "" }), nil, "ohio-974", "fewest"},
+		{"with the fewest assumptions", without(without(without(wheat(), noSensor), noRamp), func(e *nitrogen.Evidence) { untested(e, season.NitrateN); e.Tillage = "" }), nil, "ohio-974", "fewest"},
 		{"the advisor's order goes first", wheat(), []string{"montana", "kansas-2003"}, "montana", "advisor's order; it rests on numbers from memory"},
 		{"and is passed over where it cannot answer", without(wheat(), noRamp), []string{nitrogen.StripRamp, "minnesota"}, "minnesota", "passed over: Ramp of strips needs a ramp"},
 		{"or not at all", without(wheat(), noRamp), []string{nitrogen.StripRamp}, nitrogen.InSeason2005, "passed over"},
@@ -46,7 +46,7 @@ func TestLead(t *testing.T) {
 		{"nothing known", nitrogen.Evidence{Crop: season.WheatGrain}, nil, "", "no way"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			answers := nitrogen.Answers(c.e, books(t))
+			answers := nitrogen.Answers(c.e, rules(t))
 			i, reason := nitrogen.Lead(answers, c.preference, c.e.Crop)
 			got := ""
 			if i >= 0 {
@@ -63,7 +63,7 @@ func TestForageLeadsWheatGrazedOut(t *testing.T) {
 	e := wheat()
 	e.Crop = season.WheatGrazeOut
 	e.Herd = grazing.Herd{Head: seen(unit.Ratio(100)), Mass: seen(unit.Mass(250)), Days: seen(unit.Days(90)), Area: seen(unit.Area(60))}
-	answers := nitrogen.Answers(e, books(t))
+	answers := nitrogen.Answers(e, rules(t))
 	if i, reason := nitrogen.Lead(answers, nil, e.Crop); i < 0 || answers[i].Method != "forage-1000" {
 		t.Errorf("%d because %q, want forage", i, reason)
 	}
@@ -73,10 +73,11 @@ func TestForageLeadsWheatGrazedOut(t *testing.T) {
 // forms: Kansas 88, Minnesota 110 (at 40 lb), Montana 116 to 120, Ohio 67.
 func TestSpreadOfTheMassBalances(t *testing.T) {
 	e := wheat()
-	e.Response, e.Ramp, e.Ammonium = nitrogen.ResponseIndex{}, nil, nil
+	e.Response, e.Ramp = nitrogen.ResponseIndex{}, nil
+	untested(&e, season.AmmoniumN)
 	e.GrainPrice = working.Fact[unit.PricePerMass]{}
 	e.Applied = []nitrogen.Application{{Day: calendar.Date(2026, 10, 1), N: seen(unit.Rate(0))}}
-	answers := nitrogen.Answers(e, books(t))
+	answers := nitrogen.Answers(e, rules(t))
 	kansas := slices.IndexFunc(answers, func(a nitrogen.Answer) bool { return a.Method == "kansas-2003" })
 	d := nitrogen.Spread(answers, kansas, e.Crop)
 	if d.Answers != 4 || d.LowMethod != "ohio-974" || d.HighMethod != "montana" {
@@ -112,8 +113,8 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 	calibrated.Calibration = &season.Calibration{Label: "here", A: 0.359, B: 324.4, C: 1.69, D: -0.70, Efficiency: 0.45}
 	better := calibrated
 	better.Calibration = &season.Calibration{Label: "here", A: 0.5, B: 324.4, C: 1.69, D: -0.70, Efficiency: 0.6}
-	untested := wheat()
-	untested.Nitrate = nil
+	without := wheat()
+	untested(&without, season.NitrateN)
 	fitted := wheat()
 	fitted.Curves = []nitrogen.Curve{{Form: "linear-plateau", Optimum: 90}, {Form: "quadratic", Optimum: 130}}
 	eaten := wheat()
@@ -134,7 +135,7 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 		{"efficiency", calibrated, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseEfficiency, "efficiency", false},
 		{"outlook", better, nitrogen.InSeason2005, nitrogen.OwnCalibration, nitrogen.CauseYield, "gain expected", false},
 		// Ohio counts 64 lb less for the yield, and takes off 43 lb less for soil and organic matter: 8 lb apart.
-		{"soil credited against a smaller need", untested, "kansas-2003", "ohio-974", nitrogen.CauseWay, "opposite directions; the largest is nitrogen for each unit of yield", false},
+		{"soil credited against a smaller need", without, "kansas-2003", "ohio-974", nitrogen.CauseWay, "opposite directions; the largest is nitrogen for each unit of yield", false},
 		{"outlook against yield goal", wheat(), nitrogen.InSeason2005, "montana", nitrogen.CauseYield, "yield counted on", false},
 		{"two forms of curve", fitted, "curve-linear-plateau", "curve-quadratic", nitrogen.CauseWay, "both go by trials and prices, but the form of curve differs, linear-plateau against quadratic", false},
 		// 500 lb of forage make 26 lb of nitrogen one way, 18 for 20 lb of it 13 the other.
@@ -156,25 +157,25 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 
 // Two balances that count 120 kg for the yield and differ in what they credit.
 func TestWhatSuppliesAccountFor(t *testing.T) {
-	balance := func(method string, supplies ...rulebook.Supply) nitrogen.Answer {
-		a := nitrogen.Answer{Method: method, Answered: true, Family: rulebook.FamilyBalance, Rate: 120}
-		a.Account = rulebook.Account{Known: true, PerYield: 0.04, Yield: 3000, Supplies: supplies}
+	balance := func(method string, supplies ...nitrogen.Supply) nitrogen.Answer {
+		a := nitrogen.Answer{Method: method, Answered: true, Family: guidance.FamilyBalance, Rate: 120}
+		a.Account = nitrogen.Account{Known: true, PerYield: 0.04, Yield: 3000, Supplies: supplies}
 		for _, s := range supplies {
 			a.Rate -= s.Amount
 		}
 		a.Rate = max(0, a.Rate)
 		return a
 	}
-	nitrate := func(n unit.Rate) rulebook.Supply {
-		return rulebook.Supply{What: rulebook.Nitrate, Label: "soil nitrate", Amount: n}
+	nitrate := func(n unit.Rate) nitrogen.Supply {
+		return nitrogen.Supply{What: guidance.Nitrate, Label: "soil nitrate", Amount: n}
 	}
 	guessed := nitrate(60)
 	guessed.Assumed = true
-	organic := func(n unit.Rate) rulebook.Supply {
-		return rulebook.Supply{What: rulebook.OrganicMatter, Label: "organic matter", Amount: n}
+	organic := func(n unit.Rate) nitrogen.Supply {
+		return nitrogen.Supply{What: guidance.OrganicMatter, Label: "organic matter", Amount: n}
 	}
-	tillage := func(n unit.Rate) rulebook.Supply {
-		return rulebook.Supply{What: rulebook.Tillage, Label: "tillage", Amount: n}
+	tillage := func(n unit.Rate) nitrogen.Supply {
+		return nitrogen.Supply{What: guidance.Tillage, Label: "tillage", Amount: n}
 	}
 	for _, c := range []struct {
 		name      string
@@ -183,11 +184,11 @@ func TestWhatSuppliesAccountFor(t *testing.T) {
 	}{
 		{
 			"one credit and no other", balance("a", guessed), balance("b", nitrate(10)),
-			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(60)), InFarthest: working.Of(unit.Rate(10)), Accounts: 50, Difference: 50, Assumed: true},
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: guidance.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(60)), InFarthest: working.Of(unit.Rate(10)), Accounts: 50, Difference: 50, Assumed: true},
 		},
 		{
 			"a rate that would go below 0", balance("a", nitrate(200)), balance("b", nitrate(80)),
-			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(200)), InFarthest: working.Of(unit.Rate(80)), Accounts: 40, Difference: 40},
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: guidance.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(200)), InFarthest: working.Of(unit.Rate(80)), Accounts: 40, Difference: 40},
 		},
 		{
 			"three credits alike", balance("a", nitrate(20), organic(22), tillage(20)), balance("b", nitrate(0), organic(0), tillage(0)),

@@ -2,6 +2,7 @@ package nitrogen_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -9,7 +10,6 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/grazing"
 	"culm/agronomy/nitrogen"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -39,7 +39,6 @@ func anyField(t *rapid.T) nitrogen.Evidence {
 		GrainPrice:    maybe(t, "grain price", 3*unit.PerWheatBushel, 7*unit.PerWheatBushel),
 		NitrogenPrice: maybe(t, "nitrogen price", 0.2*unit.PerPound, 0.8*unit.PerPound),
 		FreshMass:     maybe(t, "fresh mass", unit.Biomass(0), 60000),
-		Sampled:       calendar.Date(2026, 9, 15),
 		Herd: grazing.Herd{
 			Head: maybe(t, "head", unit.Ratio(0), 500), Mass: maybe(t, "mass", unit.Mass(50), 700),
 			Days: maybe(t, "days", unit.Days(0), 200), Area: maybe(t, "area", unit.Area(0), 200),
@@ -47,8 +46,14 @@ func anyField(t *rapid.T) nitrogen.Evidence {
 	}
 	top := unit.Length(0)
 	for _, bottom := range []unit.Length{6 * unit.Inch, 24 * unit.Inch, 36 * unit.Inch} {
-		e.Nitrate = append(e.Nitrate, rulebook.Layer{Top: top, Bottom: bottom, N: maybe(t, "nitrate", unit.Concentration(0), 20)})
-		e.Ammonium = append(e.Ammonium, rulebook.Layer{Top: top, Bottom: bottom, N: maybe(t, "ammonium", unit.Concentration(0), 10)})
+		s := &season.Soil{Sample: "1", Day: calendar.Date(2026, 9, 15), Top: top, Bottom: bottom}
+		if ppm := maybe(t, "nitrate", unit.Concentration(0), 20); ppm.Known() {
+			s.Results = append(s.Results, season.Result{Analyte: season.NitrateN, Value: float64(ppm.Value)})
+		}
+		if ppm := maybe(t, "ammonium", unit.Concentration(0), 10); ppm.Known() {
+			s.Results = append(s.Results, season.Result{Analyte: season.AmmoniumN, Value: float64(ppm.Value)})
+		}
+		e.Soil = append(e.Soil, s)
 		top = bottom
 	}
 	for range rapid.IntRange(0, 3).Draw(t, "passes") {
@@ -65,10 +70,10 @@ func anyField(t *rapid.T) nitrogen.Evidence {
 }
 
 func TestRatesAreSound(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyField(t)
-		answers := nitrogen.Answers(e, shipped)
+		answers := nitrogen.Answers(e, all)
 		for _, a := range answers {
 			if a.Answered == (a.Why != "") {
 				t.Fatalf("%s: answered %v, why %q", a.Method, a.Answered, a.Why)
@@ -100,16 +105,21 @@ func TestRatesAreSound(t *testing.T) {
 }
 
 func TestMoreSoilNitrateNeverRaisesARate(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyField(t)
 		i := rapid.IntRange(0, 2).Draw(t, "layer")
-		e.Nitrate[i].N = seen(unit.Concentration(rapid.Float64Range(0, 10).Draw(t, "ppm")))
-		before := nitrogen.Answers(e, shipped)
+		ppm := rapid.Float64Range(0, 10).Draw(t, "ppm")
+		layer := func(ppm float64) *season.Soil {
+			s := *e.Soil[i]
+			s.Results = []season.Result{{Analyte: season.NitrateN, Value: ppm}}
+			return &s
+		}
 		more := e
-		more.Nitrate = append([]rulebook.Layer(nil), e.Nitrate...)
-		more.Nitrate[i].N.Value += unit.Concentration(rapid.Float64Range(0, 10).Draw(t, "more ppm"))
-		for k, after := range nitrogen.Answers(more, shipped) {
+		more.Soil = slices.Clone(e.Soil)
+		e.Soil[i], more.Soil[i] = layer(ppm), layer(ppm+rapid.Float64Range(0, 10).Draw(t, "more ppm"))
+		before := nitrogen.Answers(e, all)
+		for k, after := range nitrogen.Answers(more, all) {
 			if before[k].Answered && after.Answered && after.Rate > before[k].Rate+1e-9 {
 				t.Fatalf("%s: %v with less nitrate, %v with more", after.Method, before[k].Rate, after.Rate)
 			}
@@ -118,12 +128,12 @@ func TestMoreSoilNitrateNeverRaisesARate(t *testing.T) {
 }
 
 func TestMoreAppliedNeverRaisesARate(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyField(t)
-		before := nitrogen.Answers(e, shipped)
+		before := nitrogen.Answers(e, all)
 		e.Applied = append(e.Applied, nitrogen.Application{Day: calendar.Date(2026, 11, 1), N: seen(unit.Rate(30))})
-		for k, after := range nitrogen.Answers(e, shipped) {
+		for k, after := range nitrogen.Answers(e, all) {
 			if after.Rate > before[k].Rate+1e-9 {
 				t.Fatalf("%s: %v before, %v with 30 kg more applied", after.Method, before[k].Rate, after.Rate)
 			}
@@ -132,13 +142,13 @@ func TestMoreAppliedNeverRaisesARate(t *testing.T) {
 }
 
 func TestAsGreenAsTheStripNeedsNothing(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyField(t)
 		e.Crop = season.WheatGrain
 		e.Response = nitrogen.ResponseIndex{Index: seen(unit.Ratio(rapid.Float64Range(0.1, 1).Draw(t, "index")))}
 		e.Calibration = &season.Calibration{A: 0.4, B: 300, C: 1.2, D: 0.1, Efficiency: 0.6}
-		for _, a := range nitrogen.Answers(e, shipped)[:3] {
+		for _, a := range nitrogen.Answers(e, all)[:3] {
 			if a.Rate != 0 || a.Gain(50) != 0 {
 				t.Fatalf("%s: %v kg/ha, gain %v, though the crop is as green as the strip", a.Method, a.Rate, a.Gain(50))
 			}
@@ -148,7 +158,7 @@ func TestAsGreenAsTheStripNeedsNothing(t *testing.T) {
 
 // The same field written down in US customary and in metric units.
 func TestChangingUnitsChangesNothing(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		bushels := rapid.Float64Range(10, 120).Draw(t, "bu/ac")
 		dollars := rapid.Float64Range(3.6, 6.4).Draw(t, "$/bu")
@@ -163,9 +173,9 @@ func TestChangingUnitsChangesNothing(t *testing.T) {
 		metric.GrainPrice = seen(unit.PricePerMass(dollars/(60*0.45359237)*1000) * unit.PerTonne)
 		metric.NitrogenPrice = seen(unit.PricePerMass(cents/0.45359237) * unit.PerKilogram)
 		metric.Applied = []nitrogen.Application{{Day: us.Applied[0].Day, N: seen(unit.Rate(applied*0.45359237/0.40468564224) * unit.KilogramPerHectare)}}
-		metric.Nitrate = []rulebook.Layer{{Bottom: 0.6096, N: us.Nitrate[0].N}}
-		inMetric := nitrogen.Answers(metric, shipped)
-		for k, a := range nitrogen.Answers(us, shipped) {
+		metric.Soil[0].Bottom = 0.6096
+		inMetric := nitrogen.Answers(metric, all)
+		for k, a := range nitrogen.Answers(us, all) {
 			if b := inMetric[k]; a.Answered != b.Answered || math.Abs(float64(a.Rate-b.Rate)) > 1e-9*(1+float64(a.Rate)) {
 				t.Fatalf("%s: %v in US units, %v in metric", a.Method, a.Rate, b.Rate)
 			}
@@ -175,9 +185,9 @@ func TestChangingUnitsChangesNothing(t *testing.T) {
 
 // The parts in which Spread takes two mass balances apart make up the whole difference.
 func TestAccountsAddUp(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
-		for _, a := range nitrogen.Answers(anyField(t), shipped) {
+		for _, a := range nitrogen.Answers(anyField(t), all) {
 			if !a.Account.Known || a.Rate == 0 {
 				continue
 			}
@@ -194,10 +204,10 @@ func TestAccountsAddUp(t *testing.T) {
 
 // What is named as making most of a difference makes more than half of it and not more than all.
 func TestACauseIsMostOfTheDifference(t *testing.T) {
-	shipped := books(t)
+	all := rules(t)
 	rapid.Check(t, func(t *rapid.T) {
 		e := anyField(t)
-		answers := nitrogen.Answers(e, shipped)
+		answers := nitrogen.Answers(e, all)
 		for i, a := range answers {
 			if !a.Answered {
 				continue
@@ -214,18 +224,18 @@ func TestACauseIsMostOfTheDifference(t *testing.T) {
 }
 
 func BenchmarkAnswers(b *testing.B) {
-	shipped, e := books(b), wheat()
+	all, e := rules(b), wheat()
 	b.ReportAllocs()
 	for b.Loop() {
-		nitrogen.Answers(e, shipped)
+		nitrogen.Answers(e, all)
 	}
 }
 
 func BenchmarkAnswersLeadSpread(b *testing.B) {
-	shipped, e := books(b), wheat()
+	all, e := rules(b), wheat()
 	b.ReportAllocs()
 	for b.Loop() {
-		answers := nitrogen.Answers(e, shipped)
+		answers := nitrogen.Answers(e, all)
 		lead, _ := nitrogen.Lead(answers, nil, e.Crop)
 		nitrogen.Spread(answers, lead, e.Crop)
 	}

@@ -24,6 +24,7 @@ func (a *Advisor) Advise(fs season.FieldSeason) Plan {
 	c.blendWeather()
 	c.know()
 	c.askNeed()
+	c.askStage()
 	c.askDeadline()
 	c.askRate()
 	c.askDays()

@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"culm/advice"
+	"culm/agronomy/calendar"
+	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
 )
@@ -44,5 +46,27 @@ func TestFurtherStations(t *testing.T) {
 	replay, err := advisor(t).Replay(frozen)
 	if err != nil || !replay.Identical {
 		t.Errorf("%+v, %v", replay.Differences, err)
+	}
+}
+
+// How far the crop came in fall stands in the ledger, with the caution that belongs to it; without a planting
+// date there is nothing to count from.
+func TestStageInFall(t *testing.T) {
+	fs := named(t, "Mill Quarter")
+	stage := func(fs season.FieldSeason) (working.Figure, bool) {
+		plan := advisor(t).Advise(fs)
+		return plan.Figures.Get("stage.fall")
+	}
+	figure, known := stage(fs)
+	if !known || figure.Amount.Kind != unit.KindDegreeDays || figure.Amount.Base < 200 || len(figure.Notes) != 2 || !strings.Contains(figure.Notes[1], "not through the winter") {
+		t.Errorf("%+v", figure)
+	}
+	canola := named(t, "Cottonwood Forty")
+	if figure, known := stage(canola); !known || !strings.HasPrefix(figure.Notes[0], "By the table: ") {
+		t.Errorf("canola: %+v", figure)
+	}
+	fs.Field.Planted = calendar.Day{}
+	if _, known := stage(fs); known {
+		t.Error("leaves are counted from an unknown day")
 	}
 }

@@ -318,6 +318,9 @@ func soilWaterDocument(days []measured) string {
 		p.line("| %s | %d | %.2f | %.2f |", texture, len(y), spearman(x, y), spearman(rain, y))
 	}
 	p.line("")
+	p.line("What the air takes is reckoned from temperature alone (Hargreaves), because neither forecasts nor most stations give radiation. Beside it Penman-Monteith with the radiation measured here, the day's low for the dew point and 2 m/s of wind, as FAO-56 says to stand in; mean of a day, mm:")
+	p.reference(days)
+	p.line("")
 	p.line("On the days called soft or saturated, how often was the measured moisture in the wettest fifth of all those days? The limit used is %.0f %% of field capacity unless the advisor sets another. Silt loam is taken to be nearest to the station's soil; the other rows show what a wrong texture does.", 100*float64(ground.Usual().Soft))
 	p.line("")
 	p.line("| rule | days called | of them in the wettest fifth | of the wettest fifth called |")
@@ -331,6 +334,34 @@ func soilWaterDocument(days []measured) string {
 	p.line("")
 	p.line("Saturated was called on %d of all days for silt loam and on %d for clay.", saturated(courses[season.SiltLoam]), saturated(courses[season.Clay]))
 	return p.String()
+}
+
+func (p *page) reference(days []measured) {
+	const elevation = 330 // m, about; a hundred metres more or less do not move the means
+	p.line("")
+	p.line("| month | days | Hargreaves | Penman-Monteith | RMSE between them |")
+	p.line("|---|---:|---:|---:|---:|")
+	for _, month := range []time.Month{time.October, time.November, time.December, time.January, time.February, time.March, time.April} {
+		var between tally
+		temperature, radiation := 0.0, 0.0
+		for _, d := range days {
+			if !monthIn(d.Day.Day, month) || d.Has&season.HasTemperature == 0 || !d.hasSolar {
+				continue
+			}
+			air := ground.Air{Low: d.Low, High: d.High}
+			without, _, err := ground.Reference(d.Day.Day, manhattanLatitude, elevation, air)
+			air.Solar, air.HasSolar = d.solar, true
+			with, _, err2 := ground.Reference(d.Day.Day, manhattanLatitude, elevation, air)
+			if err != nil || err2 != nil {
+				continue
+			}
+			between.add(float64(without), float64(with))
+			temperature += float64(without)
+			radiation += float64(with)
+		}
+		n := float64(between.n)
+		p.line("| %s | %d | %.2f | %.2f | %.2f |", month, between.n, temperature/n, radiation/n, between.rmse())
+	}
 }
 
 func counts(d measured) bool { return d.hasMoisture && d.hasSoil && d.soil5 > 0.5 && inUse(d.Day.Day) }

@@ -45,7 +45,7 @@ func TestFAO56WorkedExamples(t *testing.T) {
 
 // Example 17 prints 5.72 mm a day. Its own inputs give 5.713 in one go. The paper's calculation sheet works out
 // two factors first, slope/(slope + gamma (1 + 0.34 u)) and gamma over the same, and rounds them to three digits,
-// 0.685 and 0.188: with these the sum is 5.718, which is the 5.72 printed. We keep the formula unrounded.
+// 0.685 and 0.188 (the sheet is from memory, the rounding checks): with these the sum is 5.718, which is the 5.72 printed. We keep the formula unrounded.
 func TestFAO56Example17(t *testing.T) {
 	const net, soilHeat, mean, wind, saturation, vapour, slope, gamma = 14.33, 0.14, 30.2, 2, 4.42, 2.85, 0.246, 0.0674
 	got := float64(ground.PenmanMonteith(net, soilHeat, mean, wind, saturation, vapour, slope, gamma))

@@ -103,7 +103,7 @@ func (b Bucket) use(w Water, in Inflow, soaks unit.Water) (evaporated, transpire
 	const calm = 1.2 // Kc max at 2 m/s and 45 % humidity
 	most := max(calm, in.Basal+0.05)
 	bare := b.bare(in, most)
-	dried := max(0, w.Dried-soaks) // rain comes early in the day (p. 156)
+	dried := max(0, w.Dried-soaks) // rain comes early in the day (p. 156, from memory)
 	coefficient := min(Drying(dried, b.Soil.ReadilyEvaporable, b.Soil.TotalEvaporable())*(most-in.Basal), bare*most)
 	if in.Frozen {
 		coefficient = min(coefficient, in.OnFrozen)

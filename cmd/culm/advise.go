@@ -54,7 +54,7 @@ func (c *adviseCommand) Run(ctx context.Context, d *door) error {
 		return err
 	}
 	s := season.Assemble(entries)
-	seasons, err := c.choose(s, today)
+	seasons, err := choose(s, c.Field, today)
 	if err != nil {
 		return err
 	}
@@ -81,8 +81,7 @@ func (c *adviseCommand) Run(ctx context.Context, d *door) error {
 }
 
 // choose picks the fields asked for, all of them when none is named.
-func (c *adviseCommand) choose(s *season.Season, today calendar.Day) ([]season.FieldSeason, error) {
-	ids := c.Field
+func choose(s *season.Season, ids []string, today calendar.Day) ([]season.FieldSeason, error) {
 	if len(ids) == 0 {
 		for _, f := range s.Fields {
 			ids = append(ids, f.ID)

@@ -32,19 +32,20 @@ const (
 
 // commands is the command line.
 type commands struct {
-	Advise   adviseCommand   `cmd:"" help:"Print a plan for every field of a season folder."`
-	Check    checkCommand    `cmd:"" help:"Check a season folder and report every problem."`
-	Demo     demoCommand     `cmd:"" help:"Show the season of an invented district in the browser."`
-	Serve    serveCommand    `cmd:"" help:"Serve a notebook to the browser."`
-	Import   importCommand   `cmd:"" help:"Take a season folder into a notebook."`
-	Export   exportCommand   `cmd:"" help:"Write a notebook out as a season folder."`
-	Replay   replayCommand   `cmd:"" help:"Compute a frozen plan again and say whether every number is identical."`
-	Review   reviewCommand   `cmd:"" help:"Set what was spread and harvested against the frozen plans."`
-	Spots    spotsCommand    `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
-	Rulebook rulebookCommand `cmd:"" help:"Read, check, apply and compare books of regional guidance."`
-	Weather  weatherCommand  `cmd:"" help:"Fetch forecasts."`
-	Loss     lossCommand     `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
-	Version  versionCommand  `cmd:"" help:"Print the version."`
+	Advise    adviseCommand    `cmd:"" help:"Print a plan for every field of a season folder."`
+	Check     checkCommand     `cmd:"" help:"Check a season folder and report every problem."`
+	Demo      demoCommand      `cmd:"" help:"Show the season of an invented district in the browser."`
+	Serve     serveCommand     `cmd:"" help:"Serve a notebook to the browser."`
+	Import    importCommand    `cmd:"" help:"Take a season folder into a notebook."`
+	Export    exportCommand    `cmd:"" help:"Write a notebook out as a season folder."`
+	Replay    replayCommand    `cmd:"" help:"Compute a frozen plan again and say whether every number is identical."`
+	Review    reviewCommand    `cmd:"" help:"Set what was spread and harvested against the frozen plans."`
+	Spots     spotsCommand     `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
+	Rulebook  rulebookCommand  `cmd:"" help:"Read, check, apply and compare books of regional guidance."`
+	Weather   weatherCommand   `cmd:"" help:"Fetch forecasts."`
+	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
+	Nutrients nutrientsCommand `cmd:"" help:"Plan lime and nutrients from soil tests, what limits most first."`
+	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 
 // door is what a command may use of the world outside. Tests replace it.

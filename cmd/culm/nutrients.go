@@ -1,0 +1,170 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+
+	"culm/advice"
+	"culm/agronomy/fertility"
+	"culm/agronomy/unit"
+	"culm/agronomy/working"
+	"culm/season"
+)
+
+type nutrientsCommand struct {
+	Folder  string   `arg:"" help:"Season folder, or a zip of one."`
+	Field   []string `help:"Only these fields, by id." placeholder:"ID"`
+	Date    string   `help:"The day it is, as 2027-02-10; today when not given."`
+	JSON    bool     `name:"json" help:"Print the plans as JSON."`
+	Working bool     `help:"Print how each number came about."`
+	Units   string   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
+}
+
+// nutrientPlan is the plan for lime and nutrients of a field, with the figures it opens to.
+type nutrientPlan struct {
+	Field   season.Field        `json:"field"`
+	Ground  []advice.GroundPlan `json:"ground"`
+	Figures working.Ledger      `json:"figures"`
+}
+
+// Run plans lime and nutrients for every field that has soil tests.
+func (c *nutrientsCommand) Run(d *door) error {
+	today, err := d.today(c.Date)
+	if err != nil {
+		return exitError{exitUsage, err}
+	}
+	entries, _, err := readFolder(d, c.Folder, today)
+	if err != nil {
+		return err
+	}
+	s := season.Assemble(entries)
+	fields, err := choose(s, c.Field, today)
+	if err != nil {
+		return err
+	}
+	advisor, err := advice.NewAdvisor()
+	if err != nil {
+		return err
+	}
+	t := terminal{w: d.out, units: s.Settings.Units, working: c.Working}
+	if c.Units != "season" {
+		t.units = unit.System(c.Units)
+	}
+	all := []nutrientPlan{}
+	for _, fs := range fields {
+		plan := advisor.Advise(fs)
+		ground := nutrientPlan{Field: fs.Field, Ground: plan.Ground, Figures: groundFigures(&plan)}
+		all = append(all, ground)
+		if !c.JSON {
+			t.ground(&plan, ground)
+		}
+	}
+	if c.JSON {
+		enc := json.NewEncoder(d.out)
+		enc.SetIndent("", "  ")
+		return enc.Encode(map[string]any{"version": "culm.nutrients/1", "fields": all})
+	}
+	return nil
+}
+
+// groundFigures are the figures of a plan that stand behind its lime and nutrients.
+func groundFigures(p *advice.Plan) working.Ledger {
+	var l working.Ledger
+	for _, f := range p.Figures.All() {
+		if strings.HasPrefix(string(f.ID), "ground.") {
+			l.Add(f)
+		}
+	}
+	return l
+}
+
+// ground prints the lime and nutrients of a field, what limits most first.
+func (t terminal) ground(p *advice.Plan, n nutrientPlan) {
+	fmt.Fprintf(t.w, "%s — %s, %s\n", p.Field.Name, p.Producer.Name, p.Field.Crop)
+	if len(n.Ground) == 0 {
+		t.wrap("  ", "  ", "No soil test of this field is in the season.")
+	}
+	t.wrap("    nitrogen   ", "               ", p.Sentence.Read(&p.Figures, t.units))
+	for _, g := range n.Ground {
+		t.wrap("  ", "  ", g.Sentence.Read(&p.Figures, t.units))
+		var untested []string
+		for _, need := range g.Needs {
+			if need.Standing == fertility.Untested {
+				untested = append(untested, need.Nutrient)
+				continue
+			}
+			t.nutrient(p, need)
+		}
+		if len(untested) > 0 {
+			t.wrap("      ", "      ", "not tested: "+strings.Join(untested, ", "))
+		}
+	}
+	if t.working {
+		t.figures(&advice.Plan{Figures: n.Figures, Sources: p.Sources})
+	}
+	fmt.Fprintln(t.w)
+}
+
+// nutrient prints one nutrient: the tests, how it stands, what to spread, and each book's word.
+func (t terminal) nutrient(p *advice.Plan, n advice.NutrientNeed) {
+	show := func(id working.ID) string {
+		f, _ := p.Figures.Get(id)
+		return f.Show(t.units)
+	}
+	line := string(n.Standing) + ": " + n.Why
+	if n.Rate != "" {
+		line = string(n.Standing) + ": " + show(n.Rate) + " " + string(n.When)
+	}
+	t.wrap(fmt.Sprintf("    %-10s ", n.Nutrient), "               ", line)
+	for _, test := range n.Tests {
+		level := ""
+		if test.Critical != nil {
+			level = ", critical " + test.Critical.Show(t.units).String()
+		}
+		t.wrap("               test   ", "                      ", test.Name+" "+show(test.Figure)+level)
+	}
+	for i, d := range n.Doses {
+		t.wrap("               "+map[bool]string{true: "spread ", false: "or     "}[i == 0], "                      ", t.dose(d, show))
+	}
+	for _, w := range n.Ways {
+		mark, says := " ", "silent: "+w.Why
+		if w.Lead {
+			mark = ">"
+		}
+		if w.Answered {
+			f, _ := p.Figures.Get(w.Figure)
+			says = f.Show(t.units) + " [" + string(f.Status) + "]"
+			if w.Rating != "" {
+				says += ", called " + w.Rating
+			}
+		}
+		t.wrap("             "+mark+" book   ", "                      ", w.Name+": "+says)
+	}
+	if n.Removed != "" {
+		t.wrap("               next   ", "                      ", "the harvest at the yield goal carries off "+show(n.Removed))
+	}
+	for _, note := range n.Notes {
+		t.wrap("               note   ", "                      ", note)
+	}
+}
+
+func (t terminal) dose(d advice.NutrientDose, show func(working.ID) string) string {
+	says := show(d.Amount) + " of " + d.Name
+	if d.Portions > 1 {
+		says += " in " + plural(d.Portions, "yearly portion")
+	}
+	if d.Cost != "" {
+		says += " for " + show(d.Cost)
+	}
+	if d.BreakEven != "" {
+		says += ", paid by " + show(d.BreakEven)
+	}
+	if len(d.Brings) > 0 {
+		says += "; brings " + strings.Join(d.Brings, " and ")
+	}
+	if d.Slow != "" {
+		says += "; " + d.Slow
+	}
+	return says
+}

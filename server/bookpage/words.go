@@ -204,6 +204,11 @@ type GridRow struct {
 	Note  string
 }
 
+// hasNotes says that a row has one, so that the table needs a column for them.
+func (g Grid) hasNotes() bool {
+	return slices.ContainsFunc(g.Rows, func(r GridRow) bool { return r.Note != "" })
+}
+
 // Grids lays a table out: words down, or the last axis across and the one before it down.
 func (t Table) Grids() []Grid {
 	switch len(t.Axes) {

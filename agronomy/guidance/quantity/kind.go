@@ -108,8 +108,10 @@ func KindOf(u Unit, b Bushel) (unit.Kind, bool) {
 	if (u.has("%") || u.has("ppm") || u.has("pH")) && len(u.factors()) > 1 {
 		return "", false // lb N/ac/% is for each percent, and no rate of its own
 	}
-	for _, k := range []unit.Kind{kindOfGrain(u, b), kindByName(u), unit.KindMoneyPerArea, unit.KindMoney, unit.KindArea, unit.KindMass,
-		unit.KindVolume, unit.KindDensity} {
+	for _, k := range []unit.Kind{
+		kindOfGrain(u, b), kindByName(u), unit.KindMoneyPerArea, unit.KindMoney, unit.KindArea, unit.KindMass,
+		unit.KindVolume, unit.KindDensity,
+	} {
 		if k == "" {
 			continue
 		}

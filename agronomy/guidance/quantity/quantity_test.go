@@ -315,8 +315,16 @@ func TestValuesAsTyped(t *testing.T) {
 		want float64
 		unit string
 	}{
-		{"40lb/ac", 40, "lb/ac"}, {"-2.5 %", -2.5, "%"}, {"$5.50/bu", 5.5, "$/bu"}, {"1,200 lb/ac", 1200, "lb/ac"}, {"6.5pH", 6.5, "pH"},
-		{"1e3 lb/ac", 1000, "lb/ac"}, {".5in", 0.5, "in"}, {"14 meq/100 cm3", 14, "meq/100 cm3"}, {"40", 40, ""}, {"$ 5 /bu", 5, "$/bu"},
+		{"40lb/ac", 40, "lb/ac"},
+		{"-2.5 %", -2.5, "%"},
+		{"$5.50/bu", 5.5, "$/bu"},
+		{"1,200 lb/ac", 1200, "lb/ac"},
+		{"6.5pH", 6.5, "pH"},
+		{"1e3 lb/ac", 1000, "lb/ac"},
+		{".5in", 0.5, "in"},
+		{"14 meq/100 cm3", 14, "meq/100 cm3"},
+		{"40", 40, ""},
+		{"$ 5 /bu", 5, "$/bu"},
 	}
 	for _, tt := range good {
 		v, err := quantity.ParseValue(tt.text)

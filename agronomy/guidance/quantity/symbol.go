@@ -197,8 +197,10 @@ func meant(s string) string {
 // sameLetters finds a symbol that differs in capitals, or one with its substance glued on.
 func sameLetters(s string) string {
 	all := substances()
-	known := append([]string{"lb", "kg", "g", "mg", "t", "ton", "cwt", "bu", "meq", "cmol", "head", "plant", "ac", "ha", "in", "ft",
-		"mm", "cm", "m", "gal", "L", "C", "F", "day", "year", "ppm", "pH"}, all[:]...)
+	known := append([]string{
+		"lb", "kg", "g", "mg", "t", "ton", "cwt", "bu", "meq", "cmol", "head", "plant", "ac", "ha", "in", "ft",
+		"mm", "cm", "m", "gal", "L", "C", "F", "day", "year", "ppm", "pH",
+	}, all[:]...)
 	for _, k := range known {
 		if strings.EqualFold(k, s) {
 			return k

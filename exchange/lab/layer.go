@@ -53,14 +53,13 @@ func lengthName(text string) string {
 }
 
 func newLayer(top, bottom float64, name string) (layer, string) {
-	length := unit.Inch
+	// A number of inches or centimeters of a few digits times a whole number is exact, so that the division rounds
+	// once: 6 in is the 0.1524 m that the soil table makes of it.
+	num, den := 254.0, 10000.0
 	if name == "cm" {
-		length = unit.Metre / 100
+		num, den = 1, 100
 	}
-	l := layer{unit.Length(top) * length, unit.Length(bottom) * length}
-	if name == "cm" { // so that 15 cm is the 0.15 that everybody else makes of it
-		l = layer{unit.Length(top / 100), unit.Length(bottom / 100)}
-	}
+	l := layer{unit.Length(top * num / den), unit.Length(bottom * num / den)}
 	if !(l.top >= 0 && l.bottom > l.top && l.bottom <= 3) {
 		return layer{}, "no sample has such a depth"
 	}

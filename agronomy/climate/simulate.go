@@ -156,7 +156,7 @@ func rootOfSymmetric(a, b, d float64) [2][2]float64 {
 	if first == 0 {
 		return [2][2]float64{{0, 0}, {0, math.Sqrt(max(d, 0))}}
 	}
-	return [2][2]float64{{first, 0}, {b / first, math.Sqrt(max(d-b*b/(a), 0))}}
+	return [2][2]float64{{first, 0}, {b / first, math.Sqrt(max(d-b*b/a, 0))}}
 }
 
 func times(l *[2][2]float64, x, y float64) [2]float64 {

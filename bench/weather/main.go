@@ -5,6 +5,7 @@
 //	weather make FILE            write the input: 1,000 stations x 30 years, 335 MB, seeded
 //	weather fit FILE [N]         read, sum, fit; with N also simulate N sequences of 14 days for each station
 //	weather full FILE            read, and fit everything: rain amounts and temperatures too
+//	weather simulate N           simulate N sequences of 14 days for each of 1,000 stations of one law
 package main
 
 import (
@@ -39,8 +40,15 @@ func run(args []string) error {
 		return fit(args[1], n)
 	case len(args) == 2 && args[0] == "full":
 		return full(args[1])
+	case len(args) == 2 && args[0] == "simulate":
+		n, err := strconv.Atoi(args[1])
+		if err != nil {
+			return err
+		}
+		simulate(n)
+		return nil
 	default:
-		return fmt.Errorf("expected make FILE, fit FILE [N] or full FILE")
+		return fmt.Errorf("expected make FILE, fit FILE [N], full FILE or simulate N")
 	}
 }
 
@@ -115,4 +123,13 @@ func full(path string) error {
 	})
 	fmt.Printf("%d stations, %.4f mm on a wet day in March\n", fitted, float64(rain)/float64(fitted))
 	return err
+}
+
+func simulate(sequences int) {
+	var sum totals
+	law := climate.Steady(climate.Rain{Chain: climate.Chain{AfterDry: 0.20, AfterWet: 0.42}}, sequence)
+	for s := range stationCount {
+		sum.compare(climate.CountWetDays(law, wetAtFirst, sequences, uint64(s)), climate.WetDays(law, wetAtFirst), sequences)
+	}
+	sum.print(stationCount, sequences)
 }

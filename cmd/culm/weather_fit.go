@@ -130,6 +130,9 @@ func (c *weatherFitCommand) records(d *door, each func(string, []season.WeatherD
 // fit fits one station. Parts of days that no station measures are left out; the rest of the doubts are told.
 func (c *weatherFitCommand) fit(station string, record []season.WeatherDay) (stationFit, error) {
 	fit := stationFit{Station: station, Doubts: []season.Problem{}}
+	if fahrenheit, found := weather.LooksFahrenheit(record); fahrenheit {
+		return fit, fmt.Errorf("the temperatures look like Fahrenheit in a Celsius column (%s); name the columns low_f and high_f", found)
+	}
 	for _, doubt := range weather.Check(record) {
 		p := doubt.Problem
 		p.File = c.File
@@ -138,9 +141,6 @@ func (c *weatherFitCommand) fit(station string, record []season.WeatherDay) (sta
 		if p.Severity == season.Fatal {
 			leaveOut(record, doubt.Day, p.Field)
 		}
-	}
-	if fahrenheit, found := weather.LooksFahrenheit(record); fahrenheit {
-		return fit, fmt.Errorf("the temperatures look like Fahrenheit in a Celsius column (%s); name the columns low_f and high_f", found)
 	}
 	wetFrom := unit.Water(c.WetFrom)
 	var err error

@@ -8,7 +8,7 @@ import (
 )
 
 // AddForecast puts a forecast, as it was fetched, into a season folder as forecast/<station>.json, in place of
-// the one that may be there. The file appears whole or not at all. It gives the file's name. What is in the
+// one that was fetched before; a list of days or hours that somebody put there is left alone. The file appears whole or not at all. It gives the file's name. What is in the
 // file is looked at when the folder is read.
 func AddForecast(dir, station string, data []byte) (name string, err error) {
 	if info, err := os.Stat(filepath.Join(dir, settingsFile)); err != nil || !info.Mode().IsRegular() {
@@ -22,6 +22,11 @@ func AddForecast(dir, station string, data []byte) (name string, err error) {
 		return "", reason(err)
 	}
 	name = filepath.Join(into, fileNameOf(station)+".json")
+	if there, err := os.ReadFile(name); err == nil {
+		if _, own := asPlainForecast(there); own {
+			return "", fmt.Errorf("%s holds a forecast of another source; take it away to fetch one", name)
+		}
+	}
 	temporary := filepath.Join(into, "."+fileNameOf(station)+".new")
 	_ = os.Remove(temporary) // left by a run that was cut short
 	if err := putFile(temporary, data); err != nil {

@@ -26,6 +26,13 @@ func TestAddForecast(t *testing.T) {
 	if left, _ := os.ReadDir(filepath.Join(dir, "forecast")); len(left) != 1 {
 		t.Errorf("left behind: %v", left)
 	}
+	own := filepath.Join(dir, "forecast", "own.json")
+	if err := os.WriteFile(own, []byte(`{"issued":"2027-02-10","days":[{}]}`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := AddForecast(dir, "own", []byte("{}")); err == nil {
+		t.Error("a forecast that somebody wrote was replaced")
+	}
 	if _, err := AddForecast(dir, "", nil); err == nil {
 		t.Error("a forecast of no station was taken")
 	}

@@ -14,11 +14,16 @@ import (
 // readForecastJSON reads forecast/<station>.json: a forecast written as the CSV is, with the same names, as
 // a list of days or of hours; or else a grid forecast of the US National Weather Service as it is fetched.
 func readForecastJSON(data []byte, station string, k *known, r *report) []made {
-	var plain plainForecast
-	if err := json.Unmarshal(data, &plain); err == nil && (plain.Days != nil || plain.Hours != nil) {
+	if plain, ok := asPlainForecast(data); ok {
 		return plain.read(station, k, r)
 	}
 	return readGrid(data, station, k, r)
+}
+
+// asPlainForecast says whether a file is a list of days or hours, and gives it.
+func asPlainForecast(data []byte) (plain plainForecast, ok bool) {
+	err := json.Unmarshal(data, &plain)
+	return plain, err == nil && (plain.Days != nil || plain.Hours != nil)
 }
 
 // readGrid reads a grid forecast, in days of the station's zone.

@@ -10,7 +10,8 @@
 //   - Rain of several days measured together (MDPR over DAPR days) tells neither the day it fell on nor how
 //     hard it fell, and a day's rain is what carries urea in. It is left as a gap and reported with its total;
 //     Record.Totals keeps it for sums over the whole span.
-//   - A day whose low is above its high has neither.
+//   - A day whose low is above its high has neither, and a day with one of the two has none.
+//   - The network's daily mean (TAVG) is not read: some of its sources end the day at midnight UTC.
 //
 // An observer who reads and sets the instruments in the morning writes down what fell, and how warm it got,
 // mostly on the day before. Such a total and such a high are therefore dated a day earlier; the low of the

@@ -1,8 +1,10 @@
 package ghcn_test
 
 import (
+	"encoding/csv"
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -10,6 +12,7 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
 	"culm/exchange/ghcn"
+	"culm/internal/opendata"
 	"culm/season"
 
 	"github.com/google/go-cmp/cmp"
@@ -91,7 +94,7 @@ func TestReadingInTheMorning(t *testing.T) {
 		"USC00099999,20270212,PRCP,9,,,7,0000",
 	}, "\r\n")
 	record, problems, err := ghcn.Read(strings.NewReader(file), ghcn.Options{})
-	if err != nil || len(problems) != 0 {
+	if err != nil || len(problems) != 1 || problems[0].Found != "2027-02-09" || !strings.Contains(problems[0].Message, "one of its two temperatures") {
 		t.Fatal(err, problems)
 	}
 	february := func(d int) calendar.Day { return calendar.Date(2027, time.February, d) }
@@ -286,6 +289,66 @@ func TestBothFormsAgree(t *testing.T) {
 			t.Fatalf("%d days in months, %d in all", n, len(a.Days))
 		}
 	})
+}
+
+// Ten years of a real station, written in tenths as the network does, read back to the last digit.
+func TestTenYearsReadBack(t *testing.T) {
+	rows, err := csv.NewReader(opendata.Open(t, "wx_augsburg_dwd/dwd_augsburg_daily.csv")).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := map[string]int{}
+	for i, name := range rows[0] {
+		column[name] = i
+	}
+	elements := []struct {
+		name, from string
+		scale      float64
+	}{{"TMAX", "TXK", 10}, {"TMIN", "TNK", 10}, {"PRCP", "RSK", 10}, {"SNWD", "SHK_TAG", 10}} // cm of snow to mm
+	values := map[string]map[int]string{} // by month and element, then by day
+	var order []string
+	var want []season.WeatherDay
+	for _, row := range rows[1:] {
+		day, err := calendar.Parse(row[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		y, m, d := day.Time().Date()
+		var n [4]float64
+		for i, e := range elements {
+			v, err := strconv.ParseFloat(row[column[e.from]], 64)
+			if err != nil {
+				t.Fatal(row)
+			}
+			n[i] = math.Round(v * e.scale)
+			key := fmt.Sprintf("%04d %02d %s", y, m, e.name)
+			if values[key] == nil {
+				values[key] = map[int]string{}
+				order = append(order, key)
+			}
+			values[key][d] = fmt.Sprintf("%5.0f  E", n[i])
+		}
+		want = append(want, season.WeatherDay{
+			Day: day, High: unit.Temperature(n[0]) / 10, Low: unit.Temperature(n[1]) / 10, Rain: unit.Water(n[2]) / 10, Snow: unit.Water(n[3]),
+			Has: season.HasTemperature | season.HasRain | season.HasSnow,
+		})
+	}
+	var file strings.Builder
+	for _, key := range order {
+		y, _ := strconv.Atoi(key[:4])
+		m, _ := strconv.Atoi(key[5:7])
+		file.WriteString(month(y, m, key[8:], values[key]) + "\n")
+	}
+	record, problems, err := ghcn.Read(strings.NewReader(file.String()), ghcn.Options{})
+	if err != nil || len(problems) > 0 {
+		t.Fatal(err, problems)
+	}
+	if diff := cmp.Diff(want, record.Days, days); diff != "" {
+		t.Error(diff)
+	}
+	if months := record.Months("a"); len(months) != 120 || len(record.Days) != 3652 {
+		t.Errorf("%d months, %d days; the data set describes 3,652 days of 2009 to 2018", len(months), len(record.Days))
+	}
 }
 
 func FuzzRead(f *testing.F) {

@@ -185,9 +185,14 @@ func (r *reader) record() (*Record, error) {
 		return nil, fmt.Errorf("the file holds several stations, %s among them; expected one, or the id of the one that is meant", strings.Join(append([]string{r.wanted}, r.others...), ", "))
 	}
 	rec := &Record{Station: r.wanted, Shifted: r.shifted, Soil: sortedSoil(r.soil), lines: r.lines}
-	for _, day := range slices.SortedFunc(maps.Keys(r.days), func(a, b calendar.Day) int { return a.Sub(b) }) {
+	order := slices.SortedFunc(maps.Keys(r.days), func(a, b calendar.Day) int { return a.Sub(b) })
+	for i, day := range order {
 		if d := r.weather(day, r.days[day]); d.Has != 0 {
 			rec.Days = append(rec.Days, d)
+		}
+		// At the ends the other temperature may stand on a day beyond, where highs are dated a day earlier.
+		if g := r.days[day]; g.low.has != g.high.has && i > 0 && i < len(order)-1 {
+			r.count(tally{"TMIN", "a day has one of its two temperatures only, which is left out", "TMIN and TMAX, or neither"}, 0, day.String())
 		}
 	}
 	if len(rec.Days) == 0 {

@@ -116,6 +116,14 @@ func (w warmthByDay) on(day calendar.Day) float64 {
 	return math.NaN()
 }
 
+// warm is the record up to the last day whose temperature is known: the newest day often lacks its high.
+func warm(days []season.WeatherDay) []season.WeatherDay {
+	for len(days) > 0 && days[len(days)-1].Has&season.HasTemperature == 0 {
+		days = days[:len(days)-1]
+	}
+	return days
+}
+
 // springsOf foretells the day of a year on which the sum is reached. Short gaps of this year's temperature
 // are filled in and counted. It gives the reason where the record cannot tell.
 func springsOf(days []season.WeatherDay, year int, sum unit.DegreeDays) (s Springs, why string) {
@@ -175,6 +183,7 @@ func reach(now, before warmthByDay, end calendar.Day, year, earlier int, sum uni
 // reaches the sum that the usual date makes it at this station. As the calendar foretells better than degree
 // days, the shift is bounded and does not narrow the margin.
 func (d Deadline) moved(days []season.WeatherDay, most int) Deadline {
+	days = warm(days)
 	if len(days) == 0 || most == 0 {
 		return d
 	}
@@ -221,6 +230,7 @@ const unjudged = 14
 // bySeen foretells the day from earlier springs of the same field in which the stage was seen. It returns
 // false where none was, or where the record does not reach back to them.
 func bySeen(q Question, r DeadlineRule, hasRule bool) (Deadline, bool) {
+	q.Weather = warm(q.Weather)
 	if len(q.Weather) == 0 {
 		return Deadline{}, false
 	}

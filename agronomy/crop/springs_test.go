@@ -189,6 +189,18 @@ func TestGapsOfThisSpring(t *testing.T) {
 	}
 }
 
+// The newest day has its low only, as at a station that is read in the morning.
+func TestTheNewestDayMayLackItsHigh(t *testing.T) {
+	days := augsburgUntil(t, calendar.Date(2016, 3, 10))
+	days[len(days)-1].Has = season.HasSnow
+	d := crop.DeadlineFor(crop.Question{
+		Crop: season.WheatGrain, HarvestYear: 2016, At: season.Position{Lon: 10.9, Lat: 48.4}, HasAt: true, Rules: crop.ShippedRules(), Weather: days,
+	})
+	if !strings.Contains(d.Why, "moved by") {
+		t.Error(d.Why)
+	}
+}
+
 // Whatever the springs were, each earlier one gives a day of this year, in order, and the middle lies within.
 func TestSpringsProperties(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -37,7 +37,8 @@ type Deadline struct {
 	Low, High calendar.Day
 	// Past says that elongation was seen to have begun.
 	Past bool
-	// Origin is working.Observed when a walk saw the stage reached, otherwise working.Assumed.
+	// Origin is working.Observed when a walk saw the stage reached, working.Computed when it was seen in earlier
+	// springs, otherwise working.Assumed.
 	Origin working.OriginKind
 	Why    string
 	Source cite.Key
@@ -55,8 +56,8 @@ const (
 )
 
 // DeadlineFor tells the day. A walk that saw the stage reached makes it observed and past. Otherwise it is
-// assumed: the region's usual date, moved by a warm or cold spring, and kept after the last walk that saw
-// the stage not reached.
+// computed from earlier springs of the field in which the stage was seen, or else assumed: the region's usual
+// date, moved by a warm or cold spring. Either is kept after the last walk that saw the stage not reached.
 func DeadlineFor(q Question) Deadline {
 	if q.Crop == season.WheatGrazeOut {
 		return Deadline{Why: "wheat that is grazed out makes no grain, so no stage ends its top-dressing"}

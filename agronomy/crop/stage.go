@@ -4,7 +4,8 @@
 //
 // No published model that may be used here foretells the day of stem elongation; McMaster and Smika 1988
 // (cite.McMasterSmika1988) found that the calendar does it best. So an observed stage counts for more than
-// anything computed, and a computed day is a usual date from a table, with a wide margin, shown as assumed.
+// anything computed. A day that is not seen is a usual date from a table, with a wide margin, shown as assumed;
+// or, where the stage was seen in earlier springs of the field, the day on which this spring has been as warm.
 package crop
 
 import (

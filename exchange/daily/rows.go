@@ -31,9 +31,6 @@ func (r *Reader) rows() {
 const mostDigits = 15
 
 func tenTo(decimals int) float64 {
-	if decimals == 1 { // by far the most usual
-		return 10
-	}
 	return [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15}[decimals]
 }
 
@@ -76,13 +73,18 @@ func (r *Reader) quickRow() int {
 			}
 			minus := isMinus(b[i]) // 0 or 1: signs come as they like, and a branch would guess wrong
 			i += int(minus)
-			digits, decimals, width := plainNumber(b[i:])
-			if width == 0 {
-				r.takeBack()
-				return 0
+			digits, scale, width := int64(0), 10.0, 0
+			if i+8 <= len(b) {
+				digits, width = oneDecimal(binary.LittleEndian.Uint64(b[i:]))
+			}
+			if width == 0 || b[i+width]-'0' <= 9 {
+				if digits, scale, width = plainNumber(b[i:]); width == 0 {
+					r.takeBack()
+					return 0
+				}
 			}
 			i += width
-			has |= r.set(d, c, float64((digits^-minus)+minus)/tenTo(decimals))
+			has |= r.set(d, c, float64((digits^-minus)+minus)/scale)
 		}
 		switch {
 		case k < last && b[i] == ',', k == last && b[i] == '\n':
@@ -131,16 +133,11 @@ func (m *dates) read(b []byte, i int, day *calendar.Day) (int, bool) {
 	return i + 10, ten <= 9 && one <= 9 && ten|one != 0 && day.Before(m.end)
 }
 
-// plainNumber reads digits with at most one point among them: the digits as a whole number, how many stand
-// behind the point, and how many bytes they take, 0 for what is not such a number or has more digits than fit.
+// plainNumber reads digits with at most one point among them: the digits as a whole number, the power of ten
+// to divide it by, and how many bytes they take, 0 for what is not such a number or has more digits than fit.
 // A byte that is neither ends them, and there is one.
-func plainNumber(b []byte) (digits int64, decimals, width int) {
-	if len(b) >= 8 {
-		if tenths, width := oneDecimal(binary.LittleEndian.Uint64(b)); width > 0 && b[width]-'0' > 9 {
-			return tenths, 1, width
-		}
-	}
-	i := 0
+func plainNumber(b []byte) (digits int64, scale float64, width int) {
+	i, decimals := 0, 0
 	for ; b[i]-'0' <= 9; i++ {
 		digits = digits*10 + int64(b[i]-'0')
 	}
@@ -156,7 +153,7 @@ func plainNumber(b []byte) (digits int64, decimals, width int) {
 	if count == 0 || count > mostDigits {
 		return 0, 0, 0
 	}
-	return digits, decimals, i
+	return digits, tenTo(decimals), i
 }
 
 // oneDecimal reads the most usual number, one to five digits, a point and a digit, from eight bytes at once:

@@ -41,6 +41,7 @@ type commands struct {
 	Replay    replayCommand    `cmd:"" help:"Compute a frozen plan again and say whether every number is identical."`
 	Review    reviewCommand    `cmd:"" help:"Set what was spread and harvested against the frozen plans."`
 	Spots     spotsCommand     `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
+	Lab       labCommand       `cmd:"" help:"Read laboratory reports of soil samples, and add them to a season folder."`
 	Rulebook  rulebookCommand  `cmd:"" help:"Read, check, apply and compare books of regional guidance."`
 	Weather   weatherCommand   `cmd:"" help:"Fetch forecasts."`
 	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`

@@ -20,9 +20,11 @@ const soilFile = "soil.csv"
 // SoilAdded is what became of samples that were to be added to a folder.
 type SoilAdded struct {
 	// Added were written, Corrected written as corrections of what was there.
-	Added, Corrected []*season.Soil
+	Added     []*season.Soil `json:"added,omitempty"`
+	Corrected []*season.Soil `json:"corrected,omitempty"`
 	// Same were there already and say the same; Other were there already, say something else, and were left alone.
-	Same, Other []*season.Soil
+	Same  []*season.Soil `json:"same,omitempty"`
+	Other []*season.Soil `json:"other,omitempty"`
 }
 
 // AddSoil adds samples to the soil table of a season folder on disk. What stands there stays as it is, to the

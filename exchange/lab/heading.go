@@ -162,6 +162,7 @@ const (
 	noPart part = iota
 	samplePart
 	fieldPart
+	zonePart
 	datePart
 	labPart
 	topPart
@@ -176,6 +177,7 @@ var partWords = []struct {
 	{regexp.MustCompile(`^(sample|sample id|sample no\.?|sample number|sample name|sampleid|your id|id|sample #)$`), samplePart},
 	{regexp.MustCompile(`^(lab no\.?|lab number|lab id|lab #)$`), samplePart},
 	{regexp.MustCompile(`^(field|field id|field name|field no\.?|paddock)$`), fieldPart},
+	{regexp.MustCompile(`^(zone|management zone)$`), zonePart},
 	{regexp.MustCompile(`^(date sampled|sample date|sampling date|sampled|date|sampled on|date taken)$`), datePart},
 	{regexp.MustCompile(`^(lab|laboratory|lab name)$`), labPart},
 	{regexp.MustCompile(`^(top|from|upper|upper depth|start depth|begin depth|beginning depth|depth from|top depth|depth top)( (in|cm|inches))?$`), topPart},

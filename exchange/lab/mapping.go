@@ -1,7 +1,6 @@
 package lab
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
@@ -33,6 +32,7 @@ type Mapping struct {
 	Sample Source
 	Field  Source
 	Date   Source
+	Zone   Source // the part of the field that a sample speaks for
 	LabIn  Source // column of the laboratory's name
 	Depth  DepthSource
 	// SoilMass is the laboratory's own mass of soil where it prints lb/ac or kg/ha; 0 where it does not.
@@ -299,7 +299,7 @@ func (m Mapping) uses() (headings []string) {
 			}
 		}
 	}
-	add(m.Sample.Column, m.Field.Column, m.Date.Column, m.LabIn.Column, m.Depth.Top, m.Depth.Bottom, m.Depth.Column)
+	add(m.Sample.Column, m.Field.Column, m.Zone.Column, m.Date.Column, m.LabIn.Column, m.Depth.Top, m.Depth.Bottom, m.Depth.Column)
 	for _, c := range m.Results {
 		add(c.Column, c.UnitColumn)
 	}
@@ -310,5 +310,3 @@ func (m Mapping) uses() (headings []string) {
 func sameName(a, b string) bool { return tidy(a) == tidy(b) }
 
 func tidy(name string) string { return strings.Join(strings.Fields(strings.ToLower(name)), " ") }
-
-func (c Column) String() string { return fmt.Sprintf("%s: %s", c.name(), c.Analyte) }

@@ -25,6 +25,7 @@ func (m Mapping) File(remarks []string) ([]byte, error) {
 	root.put("date-format", m.DateFormat)
 	root.node("sample", sourceNode(m.Sample))
 	root.node("field", sourceNode(m.Field))
+	root.node("zone", sourceNode(m.Zone))
 	root.node("date", sourceNode(m.Date))
 	root.node("depth", depthNode(m.Depth))
 	if m.SoilMass != 0 {

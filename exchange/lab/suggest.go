@@ -198,6 +198,8 @@ func (s *Suggestion) part(name string) bool {
 		return first(&m.Sample.Column)
 	case fieldPart:
 		return first(&m.Field.Column)
+	case zonePart:
+		return first(&m.Zone.Column)
 	case datePart:
 		return first(&m.Date.Column)
 	case labPart:

@@ -66,7 +66,7 @@ func TestASuggestionIsReadOnlyOnceDecided(t *testing.T) {
 func TestMappingsComeBackFromTheirFiles(t *testing.T) {
 	m := lab.Mapping{
 		Lab: "Flats: Laboratory #1", Sheets: []string{"Results 1", "Bases"}, HeaderRow: 3, HeaderRows: 2, Decimal: ",", DateFormat: "day.month.year",
-		Sample: lab.Source{Column: "Sample"}, Field: lab.Source{Column: "Field", Names: map[string]string{"N80": "north-80", "no": "yes"}}, Date: lab.Source{Is: "2026-09-08"},
+		Sample: lab.Source{Column: "Sample"}, Field: lab.Source{Column: "Field", Names: map[string]string{"N80": "north-80", "no": "yes"}}, Zone: lab.Source{Is: "east"}, Date: lab.Source{Is: "2026-09-08"},
 		Depth: lab.DepthSource{Column: "Depth", Unit: "cm", Names: map[string]string{"Topsoil": "0-30 cm"}}, SoilMass: 1.0 / 3, NotDetected: []string{"ND", "-0-"}, NotMeasured: []string{"null", "~"},
 		Results:  []lab.Column{{Column: "Mehlich-3 / P", Analyte: season.Phosphorus, UnitColumn: "Unit", As: "P2O5", Method: "mehlich-3-icp", Limit: "0.5", WhenNotDetected: "limit", WhenOver: "leave-out"}, {Test: "S-CEC.19", Analyte: season.CEC, Method: "unknown"}},
 		LeaveOut: []string{"Comments, notes", "'quoted'", "line\nbreak"},

@@ -210,6 +210,7 @@ func (t *table) sample(row gridRow) (Sample, bool) {
 		return s, false
 	}
 	s.Soil.Field = c.word(m.Field)
+	s.Soil.Zone = c.word(m.Zone)
 	s.Soil.Day = c.date()
 	s.Soil.Lab = c.word(m.LabIn)
 	if s.Soil.Lab == "" {

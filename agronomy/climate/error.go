@@ -85,14 +85,18 @@ func (s *Simulator) rainChance(f *season.ForecastDay, lead int, l *law, wetBefor
 	return climate + rainKept(lead)*(said-climate)
 }
 
-// missAmount draws what falls when it rains: about the forecast's amount where it names one that makes the
-// day wet, from the climate's law where it does not.
+// missAmount draws what falls when it rains: about the amount that the forecast names; from the climate's law where
+// it names none, or none falls by it and it gave no chance either. A chance with an amount of nothing means a
+// little, as far as the forecast is kept to.
 func (s *Simulator) missAmount(f *season.ForecastDay, lead int, l *law) unit.Water {
-	if f.Has&season.HasRain == 0 || f.Rain < s.climate.WetFrom {
+	names := f.Has&season.HasRain != 0
+	little := names && f.Rain < s.climate.WetFrom
+	if !names || little && (f.RainChance == 0 || s.draws.uniform() >= rainKept(lead)) {
 		return unit.Water(s.draws.amount(l.rain.Amounts))
 	}
 	shape := amountShape(lead)
-	return max(s.climate.WetFrom, f.Rain*unit.Water(s.draws.gamma(shape)/shape))
+	about := max(f.Rain, s.climate.WetFrom)
+	return max(s.climate.WetFrom, about*unit.Water(s.draws.gamma(shape)/shape))
 }
 
 // missTemperature draws the temperature, and leaves in the state how far it lies from the usual, from where

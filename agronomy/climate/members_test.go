@@ -143,6 +143,28 @@ func TestForecastWithoutAChance(t *testing.T) {
 	}
 }
 
+// A chance of rain with no amount to speak of means a little rain, the less surely so the further ahead.
+func TestAChanceOfALittle(t *testing.T) {
+	c := fitted(t)
+	said := season.ForecastDay{WeatherDay: season.WeatherDay{Has: season.HasRain}, RainChance: 0.5}
+	all := members(t, climate.Ahead{Climate: c, Forecast: forecast(firstOfMarch(), 9, said), First: day(2027, 3, 1), Members: 2000})
+	large := func(i int) (share float64) {
+		wet, over := 0.0, 0.0
+		for _, m := range all {
+			if m[i].Rain > 0 {
+				wet++
+			}
+			if m[i].Rain > 5 {
+				over++
+			}
+		}
+		return over / wet
+	}
+	if !(large(0) < 0.1 && large(8) > large(0)+0.1) {
+		t.Errorf("of rains more than 5 mm: %.3f on day 1, %.3f on day 9", large(0), large(8))
+	}
+}
+
 func TestMembersOfTheForecastItself(t *testing.T) {
 	c := fitted(t)
 	one := forecast(firstOfMarch(), 5, season.ForecastDay{WeatherDay: season.WeatherDay{Low: 1, High: 9, Rain: 3, Has: season.HasTemperature | season.HasRain}}).Days

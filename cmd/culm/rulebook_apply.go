@@ -76,7 +76,7 @@ func (c *rulebookApplyCommand) Run(d *door) error {
 	if err != nil {
 		return err
 	}
-	facts, err := givenByHand(c.Values, rule)
+	facts, err := factsByHand(c.Values, rule)
 	if err != nil {
 		return err
 	}

@@ -4,14 +4,19 @@ import (
 	"fmt"
 	"strings"
 
+	"culm/advice"
 	"culm/agronomy/guidance"
+	"culm/season"
 	"culm/server/bookpage"
 )
 
 type rulebookCompareCommand struct {
 	A      string   `arg:"" name:"a" help:"A book's key or file, with the rule behind a slash where it has several: minnesota, liming/kansas."`
 	B      string   `arg:"" name:"b" help:"The other."`
-	Values []string `arg:"" optional:"" name:"name=value" help:"Inputs for both, as for apply."`
+	Values []string `arg:"" optional:"" name:"name=value" help:"Inputs for both, as for apply; with a field, in place of what its records say."`
+	Field  string   `help:"Compare for this field, by id." placeholder:"ID"`
+	Season string   `default:"." help:"Season folder of the field, or a zip of one." placeholder:"FOLDER"`
+	Date   string   `help:"The day it is, as 2027-02-10; today when not given."`
 	JSON   bool     `name:"json" help:"Print the comparison as JSON."`
 }
 
@@ -56,25 +61,57 @@ func (c *rulebookCompareCommand) Run(d *door) error {
 	if err != nil {
 		return err
 	}
-	facts, err := givenByHand(c.Values, a, b)
+	rules := []*guidance.Rule{a, b}
+	facts, err := c.facts(d, rules)
 	if err != nil {
 		return err
 	}
-	for _, r := range []*guidance.Rule{a, b} {
-		if names := missing(r, facts); r.Work(facts).Why != "" && len(names) > 0 {
-			return failWith(exitBadInput, "%s %s; not given: %s\n%s", r.ID(), r.Work(facts).Why, strings.Join(names, ", "), whatItTakes(a, b))
+	worked := make([]guidance.Worked, len(rules))
+	for i, r := range rules {
+		worked[i] = r.Work(facts[i])
+		if names := missing(r, facts[i]); worked[i].Why != "" && len(names) > 0 && c.Field == "" {
+			return failWith(exitBadInput, "%s %s; not given: %s\n%s", r.ID(), worked[i].Why, strings.Join(names, ", "), whatItTakes(rules...))
 		}
 	}
-	return c.print(d, facts, a.Work(facts), b.Work(facts))
-}
-
-func (c *rulebookCompareCommand) print(d *door, f *guidance.Facts, a, b guidance.Worked) error {
-	diff := guidance.Compare(a, b)
+	diff := guidance.Compare(worked[0], worked[1])
 	if c.JSON {
-		return printJSON(d.out, comparedOf(diff, f))
+		return printJSON(d.out, comparedOf(diff, facts))
 	}
 	terminal{w: d.out}.compared(diff)
 	return nil
+}
+
+// facts are those of a field's records, or those given by hand, as each rule is asked.
+func (c *rulebookCompareCommand) facts(d *door, rules []*guidance.Rule) ([]*guidance.Facts, error) {
+	if c.Field == "" {
+		f, err := factsByHand(c.Values, rules...)
+		return []*guidance.Facts{f, f}, err
+	}
+	today, err := d.today(c.Date)
+	if err != nil {
+		return nil, exitError{exitUsage, err}
+	}
+	entries, _, err := readFolder(d, c.Season, today)
+	if err != nil {
+		return nil, err
+	}
+	fields, err := choose(season.Assemble(entries), []string{c.Field}, today)
+	if err != nil {
+		return nil, err
+	}
+	advisor, err := advice.NewAdvisor()
+	if err != nil {
+		return nil, err
+	}
+	var all []*guidance.Facts
+	for _, r := range rules {
+		f := advisor.FactsFor(fields[0], r)
+		if err := giveAll(f, c.Values, rules...); err != nil {
+			return nil, err
+		}
+		all = append(all, f)
+	}
+	return all, nil
 }
 
 // namedRule reads "minnesota", "liming/kansas" or "mine.yaml/nitrogen". Of a book named alone it is the rule for
@@ -100,9 +137,9 @@ func namedRule(d *door, name string) (*guidance.Rule, error) {
 	return nil, failWith(exitBadInput, "%s has several rules; name one of %s/%s", bookName, bookName, strings.Join(ruleKeys(book), ", "+bookName+"/"))
 }
 
-func comparedOf(d guidance.Difference, f *guidance.Facts) comparedDocument {
+func comparedOf(d guidance.Difference, f []*guidance.Facts) comparedDocument {
 	doc := comparedDocument{
-		Version: "culm.rulebook-compare/1", A: appliedOf(d.A, f), B: appliedOf(d.B, f), Comparable: d.Comparable, Why: d.Why, Unit: d.Unit, NotASum: d.NotSum,
+		Version: "culm.rulebook-compare/1", A: appliedOf(d.A, f[0]), B: appliedOf(d.B, f[1]), Comparable: d.Comparable, Why: d.Why, Unit: d.Unit, NotASum: d.NotSum,
 	}
 	if d.Comparable {
 		doc.Whole = &d.Whole

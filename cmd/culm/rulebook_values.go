@@ -16,13 +16,18 @@ import (
 // byHand is the origin of values given on the command line.
 func byHand() working.Origin { return working.Origin{Kind: working.Setting, By: "hand"} }
 
-// givenByHand makes facts of name=value pairs, as they are asked for by one of the rules. A value without a unit is
-// in the unit of the first rule that asks for it. Every pair that cannot be used is told.
-func givenByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, error) {
+// factsByHand makes facts of nothing but name=value pairs, for the first crop of the first rule.
+func factsByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, error) {
 	f := &guidance.Facts{}
 	if crops := rules[0].Crops; len(crops) > 0 {
 		f.Crop = crops[0]
 	}
+	return f, giveAll(f, pairs, rules...)
+}
+
+// giveAll adds name=value pairs to facts, as they are asked for by one of the rules. A value without a unit is in
+// the unit of the first rule that asks for it. Every pair that cannot be used is told.
+func giveAll(f *guidance.Facts, pairs []string, rules ...*guidance.Rule) error {
 	var problems []error
 	seen := map[string]bool{}
 	for _, pair := range pairs {
@@ -42,9 +47,9 @@ func givenByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, erro
 	}
 	problems = append(problems, notConverted(f, pairs, rules)...)
 	if err := errors.Join(problems...); err != nil {
-		return nil, exitError{exitBadInput, fmt.Errorf("%w\n%s", err, whatItTakes(rules...))}
+		return exitError{exitBadInput, fmt.Errorf("%w\n%s", err, whatItTakes(rules...))}
 	}
-	return f, nil
+	return nil
 }
 
 func giveCrop(f *guidance.Facts, value string) error {

@@ -1,0 +1,43 @@
+package advice_test
+
+import (
+	"testing"
+
+	"culm/agronomy/guidance"
+	"culm/agronomy/unit"
+)
+
+// A rule worked out by itself gives what it gives in the plan, on every field of the demonstration.
+func TestARuleByItselfAnswersAsInThePlan(t *testing.T) {
+	a := advisor(t)
+	byMethod := map[string]*guidance.Rule{}
+	for _, b := range a.Books() {
+		for _, r := range b.Rules {
+			byMethod[r.Method()] = r
+		}
+	}
+	compared := 0
+	for _, fs := range district(26) {
+		for _, inPlan := range a.Advise(fs).Rates {
+			r, ok := byMethod[inPlan.Method]
+			if !ok { // a curve, or the advisor's own calibration
+				continue
+			}
+			w := r.Work(a.FactsFor(fs, r))
+			if (w.Why == "") != inPlan.Answered {
+				t.Errorf("%s, %s: %q by itself, in the plan %q", fs.Field.Name, r.ID(), w.Why, inPlan.Why)
+				continue
+			}
+			if !inPlan.Answered {
+				continue
+			}
+			compared++
+			if rate := unit.Rate(w.Amount.Base); rate != inPlan.Rate {
+				t.Errorf("%s, %s: %v kg/ha by itself, in the plan %v", fs.Field.Name, r.ID(), rate, inPlan.Rate)
+			}
+		}
+	}
+	if compared < 50 {
+		t.Errorf("only %d answers were compared", compared)
+	}
+}

@@ -33,6 +33,7 @@ func (a *Advisor) Advise(fs season.FieldSeason) Plan {
 	c.askSpots()
 	c.askGround()
 	c.cautions()
+	c.plan.Books = c.usedBooks()
 	return c.plan
 }
 

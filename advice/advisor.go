@@ -12,6 +12,7 @@ import (
 // several goroutines at once.
 type Advisor struct {
 	books     []*guidance.Book
+	own       map[string]bool  // keys of books that do not come with Culm
 	rules     []*guidance.Rule // of all books
 	nitrogen  []*guidance.Rule // those for nitrogen, in the order in which they stand side by side
 	deadlines []crop.DeadlineRule
@@ -25,7 +26,7 @@ func NewAdvisor(own ...*guidance.Book) (*Advisor, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
 	}
-	a := &Advisor{deadlines: crop.ShippedRules()}
+	a := &Advisor{own: map[string]bool{}, deadlines: crop.ShippedRules()}
 	at := map[string]int{}
 	for _, b := range shipped {
 		at[b.Key] = len(a.books)
@@ -37,6 +38,7 @@ func NewAdvisor(own ...*guidance.Book) (*Advisor, error) {
 			return nil, fmt.Errorf("%s: key: the rulebook %s calls itself %q too; expected a key of its own", b.File, first, b.Key)
 		}
 		files[b.Key] = b.File
+		a.own[b.Key] = true
 		if i, replaces := at[b.Key]; replaces {
 			a.books[i] = b
 			continue

@@ -29,6 +29,9 @@ type Frozen struct {
 	Hash  string          `json:"hash"`
 	Input json.RawMessage `json:"input"` // a season.FieldSeason
 	Plan  json.RawMessage `json:"plan"`  // a Plan
+	// Books are the texts of rulebooks of the advisor's own that the plan used, by their digests. Those that come
+	// with Culm belong to the engine.
+	Books map[string]string `json:"books,omitempty"`
 }
 
 // ErrDamaged says that a frozen plan is not what was frozen: its hash does not fit its contents.
@@ -40,11 +43,12 @@ func (a *Advisor) Freeze(fs season.FieldSeason, engine string, made time.Time, b
 	if err != nil {
 		return Frozen{}, fmt.Errorf("freezing the input of field %s: %w", fs.Field.ID, err)
 	}
-	plan, err := json.Marshal(a.Advise(fs))
+	advised := a.Advise(fs)
+	plan, err := json.Marshal(advised)
 	if err != nil {
 		return Frozen{}, fmt.Errorf("freezing the plan of field %s: %w", fs.Field.ID, err)
 	}
-	f := Frozen{Format: FrozenFormat, Engine: engine, Made: made.UTC(), By: by, Input: input, Plan: plan}
+	f := Frozen{Format: FrozenFormat, Engine: engine, Made: made.UTC(), By: by, Input: input, Plan: plan, Books: a.ownTexts(&advised)}
 	f.Hash = HashOf(input, plan)
 	f.ID = fs.Field.ID + "-" + fs.Today.String() + "-" + f.Hash[:8]
 	return f, nil
@@ -90,6 +94,8 @@ type Replay struct {
 	// Compared counts the numbers and words compared.
 	Compared    int          `json:"compared"`
 	Differences []Difference `json:"differences,omitempty"`
+	// Changed says, in sentences, which rulebooks that the plan used have changed since or are not at hand.
+	Changed []string `json:"changed,omitempty"`
 }
 
 // Difference is one value that came out differently.
@@ -99,7 +105,8 @@ type Difference struct {
 	Now  string `json:"now"`
 }
 
-// Replay computes a frozen plan again from its input and compares every value. It fails with ErrDamaged when
+// Replay computes a frozen plan again from its input, by the rulebooks of one's own that were kept with it, and
+// compares every value. It says which rulebooks have changed since. It fails with ErrDamaged when
 // the frozen plan is not what was frozen.
 func (a *Advisor) Replay(f Frozen) (Replay, error) {
 	then, err := f.Read()
@@ -110,11 +117,15 @@ func (a *Advisor) Replay(f Frozen) (Replay, error) {
 	if err := json.Unmarshal(f.Input, &fs); err != nil {
 		return Replay{}, fmt.Errorf("reading the input of frozen plan %s: %w", f.ID, err)
 	}
-	now, err := json.Marshal(a.Advise(fs))
+	again, err := a.of(f, &then)
 	if err != nil {
 		return Replay{}, err
 	}
-	r := Replay{Field: then.Field.ID}
+	now, err := json.Marshal(again.Advise(fs))
+	if err != nil {
+		return Replay{}, err
+	}
+	r := Replay{Field: then.Field.ID, Changed: a.changed(&then)}
 	if err := r.compare(f.Plan, now); err != nil {
 		return Replay{}, fmt.Errorf("comparing frozen plan %s: %w", f.ID, err)
 	}

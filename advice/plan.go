@@ -70,6 +70,8 @@ type Plan struct {
 	Cautions []Caution `json:"cautions"`
 
 	Figures working.Ledger `json:"figures"`
+	// Books are the rulebooks that answered something here.
+	Books []UsedBook `json:"books,omitempty"`
 	// Sources are the publications that figures name and Culm's catalogue does not hold: rulebooks bring them.
 	Sources []cite.Source `json:"sources,omitempty"`
 }

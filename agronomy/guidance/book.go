@@ -45,8 +45,9 @@ type Book struct {
 	Rules   []*Rule
 	// found are the publications of the catalogue that the book names.
 	found map[cite.Key]cite.Source
-	// File is the name the book was read under, Digest the SHA-256 of its text in hexadecimal.
+	// File is the name the book was read under, Text what it held, Digest the SHA-256 of it in hexadecimal.
 	File   string
+	Text   string
 	Digest string
 }
 

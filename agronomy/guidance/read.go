@@ -23,7 +23,7 @@ type bookReader struct {
 // read turns a document into a book. Expressions are read but mean nothing yet.
 func (r *reader) read(text []byte, root *yaml.Node) *Book {
 	sum := sha256.Sum256(text)
-	b := &bookReader{reader: r, book: &Book{File: r.file, found: map[cite.Key]cite.Source{}, Digest: hex.EncodeToString(sum[:])}}
+	b := &bookReader{reader: r, book: &Book{File: r.file, found: map[cite.Key]cite.Source{}, Text: string(text), Digest: hex.EncodeToString(sum[:])}}
 	m := r.mapping(root, "", "key", "name", "region", "publisher", "edition", "year", "about", "sources", "rules")
 	b.book.Key = b.key(m, "key")
 	b.book.Name, b.book.Region, b.book.Publisher = m.needed("name"), m.needed("region"), m.needed("publisher")

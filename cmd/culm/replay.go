@@ -50,6 +50,9 @@ func (c *replayCommand) Run(d *door) error {
 
 func printReplay(d *door, frozen advice.Frozen, r advice.Replay) {
 	fmt.Fprintf(d.out, "Plan %s for field %s, made %s by culm %s.\n", frozen.ID, r.Field, frozen.Made.Format("2006-01-02 15:04 MST"), frozen.Engine)
+	for _, changed := range r.Changed {
+		fmt.Fprintln(d.out, changed)
+	}
 	if r.Identical {
 		fmt.Fprintf(d.out, "Computed again: all %d values are identical.\n", r.Compared)
 		return

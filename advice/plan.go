@@ -48,6 +48,8 @@ type Plan struct {
 	Sentence working.Sentence `json:"sentence"`
 	// Reasons say, most important first, why the decision is what it is.
 	Reasons []working.Sentence `json:"reasons"`
+	// Changed is what became of the day advised by the forecast before; nil when nothing did.
+	Changed *Change `json:"changed,omitempty"`
 
 	Need Need `json:"need"`
 	// Rates are the published ways of finding a rate, side by side and never blended. The one the decision
@@ -199,15 +201,22 @@ type Option struct {
 type DayOutlook struct {
 	Day calendar.Day `json:"day"`
 	// Forecast is false beyond the forecast's end.
-	Forecast   bool               `json:"forecast"`
-	Weather    season.ForecastDay `json:"weather"`
-	Stop       string             `json:"stop,omitempty"`  // a hard stop, in words; empty when the day is open
-	Flags      []string           `json:"flags,omitempty"` // doubts, in words
-	Loss       unit.Fraction      `json:"loss"`            // of applied N if spread that day
-	LossFigure working.ID         `json:"lossFigure,omitempty"`
-	Net        unit.MoneyPerArea  `json:"net"`
-	Best       bool               `json:"best,omitempty"`
-	Why        string             `json:"why"` // the day in a few words: "0.6 in of rain the day after"
+	Forecast bool               `json:"forecast"`
+	Weather  season.ForecastDay `json:"weather"`
+	Stop     string             `json:"stop,omitempty"`  // a hard stop, in words; empty when the day is open
+	Flags    []string           `json:"flags,omitempty"` // doubts, in words
+	Loss     unit.Fraction      `json:"loss"`            // of applied N if spread that day
+	// LossLow and LossHigh hold 80 of 100: the weather that may come, and the scatter of published trials.
+	LossLow  unit.Fraction `json:"lossLow"`
+	LossHigh unit.Fraction `json:"lossHigh"`
+	// WashIn is the chance of half an inch of rain in one day on this day or the six after it; HasWashIn is false
+	// where nothing tells it.
+	WashIn     unit.Fraction     `json:"washIn"`
+	HasWashIn  bool              `json:"hasWashIn"`
+	LossFigure working.ID        `json:"lossFigure,omitempty"`
+	Net        unit.MoneyPerArea `json:"net"`
+	Best       bool              `json:"best,omitempty"`
+	Why        string            `json:"why"` // the day in a few words: "0.6 in of rain the day after"
 }
 
 // Pay is the money of the decision over doing nothing.

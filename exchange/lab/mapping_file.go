@@ -47,6 +47,7 @@ func ReadMapping(name string, data []byte) (Mapping, []season.Problem) {
 		"date-format":  func(n *yaml.Node) { m.DateFormat = k.text(n) },
 		"sample":       func(n *yaml.Node) { m.Sample = k.source(n) },
 		"field":        func(n *yaml.Node) { m.Field = k.source(n) },
+		"zone":         func(n *yaml.Node) { m.Zone = k.source(n) },
 		"date":         func(n *yaml.Node) { m.Date = k.source(n) },
 		"depth":        func(n *yaml.Node) { m.Depth = k.depth(n) },
 		"soil-mass":    func(n *yaml.Node) { m.SoilMass = k.soilMass(n) },

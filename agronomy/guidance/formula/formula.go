@@ -68,7 +68,7 @@ type Slot struct {
 // worked out (a constant) and compiled in.
 type Name struct {
 	Value
-	Label string  // in words, for the printed formula; the name itself where empty
+	Label string  // in words, for the printed formula; the name itself where empty, a number where it reads as one
 	Slot  int     // place in the slots
 	Fixed bool    // Is is the value, and there is no slot
 	Is    float64 // as in Slot.Number

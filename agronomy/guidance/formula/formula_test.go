@@ -38,6 +38,7 @@ func book() formula.Env {
 			"sulfate":      {Value: inUnit("lb S/ac"), Slot: 8},
 			"perBushel":    {Value: inUnit("lb N/bu"), Label: "nitrogen per bushel", Fixed: true, Is: 2.5},
 			"calcareous":   {Value: inUnit("pH"), Fixed: true, Is: 7.4},
+			"offset":       {Value: inUnit("1"), Label: "-13", Fixed: true, Is: -13},
 			"nothing":      {Value: inUnit("1"), Fixed: true, Is: 0},
 		},
 		Tables: map[string]*formula.Table{
@@ -336,6 +337,10 @@ func TestPrinted(t *testing.T) {
 	tests := []struct{ text, words, numbers string }{
 		{"perBushel * (yieldGoal - yieldGoal)", "nitrogen per bushel × (yield goal − yield goal)", "2.5 × (60 − 60)"},
 		{"nitrate - (nitrate - nitrate)", "soil nitrate − (soil nitrate − soil nitrate)", "40 − (40 − 40)"},
+		{"nitrate + -nitrate", "soil nitrate − soil nitrate", "40 − 40"},
+		{"share + -share * 2", "share − share × 2", "0.25 − 0.25 × 2"},
+		{"share + offset", "share − 13", "0.25 − 13"},
+		{"share - offset", "share − (−13)", "0.25 − (−13)"},
 		{"nitrate - nitrate - nitrate", "soil nitrate − soil nitrate − soil nitrate", "40 − 40 − 40"},
 		{"nitrate / (share * 3)", "soil nitrate / (share × 3)", "40 / (0.25 × 3)"},
 		{"-(nitrate + nitrate) * 2", "−(soil nitrate + soil nitrate) × 2", "−(40 + 40) × 2"},

@@ -9,10 +9,13 @@ import (
 // InWords prints the formula with labels and signs: "nitrogen per bushel × yield goal − soil nitrate".
 func (f *Formula) InWords() string {
 	text, _ := printer{signs: true, leaf: func(n *node) (string, level, bool) {
-		if n.op == opName && n.name.Label != "" {
-			return n.name.Label, atom, true
+		if n.op != opName || n.name.Label == "" {
+			return "", 0, false
 		}
-		return "", 0, false
+		if v, err := strconv.ParseFloat(n.name.Label, 64); err == nil {
+			return plain(v), levelOf(v), true
+		}
+		return n.name.Label, atom, true
 	}}.print(f.root)
 	return text
 }
@@ -140,7 +143,14 @@ func (p printer) print(n *node) (string, level) {
 	case most < l:
 		left = "(" + left + ")"
 	}
-	return left + " " + sign + " " + p.within(n.kids[1], tighter), l
+	right, holds := p.print(n.kids[1])
+	switch negative, isNegative := strings.CutPrefix(right, "−"); {
+	case n.op == opAdd && holds == signed && isNegative: // a + −b
+		return left + " − " + negative, l
+	case holds < tighter:
+		right = "(" + right + ")"
+	}
+	return left + " " + sign + " " + right, l
 }
 
 // within prints a part that must hold together at least as tightly as where it stands.

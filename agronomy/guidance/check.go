@@ -86,9 +86,21 @@ type effort struct{ corners, samples, pairs int }
 // none leaves out the stages that sample. Books that come with Culm are sampled by its tests.
 func (e effort) none() bool { return e.samples == 0 }
 
+// usual is the effort of reading a book, enough to find a rule that goes wrong at a corner of its ranges.
+func usual() effort { return effort{corners: 256, samples: 256, pairs: 128} }
+
 // Parse reads a book and checks it. The error joins every Problem found.
 func Parse(name string, text []byte) (*Book, error) {
-	return parse(name, text, effort{corners: 256, samples: 256, pairs: 128})
+	return parse(name, text, usual())
+}
+
+// Read is Parse with the problems as data. The book is nil when there are any.
+func Read(name string, text []byte) (*Book, []Problem) {
+	report := check(name, text, usual())
+	if problems := report.Problems(); len(problems) > 0 {
+		return nil, problems
+	}
+	return report.Book, nil
 }
 
 func parse(name string, text []byte, e effort) (*Book, error) {

@@ -49,16 +49,16 @@ func (c *adviseCommand) Run(ctx context.Context, d *door) error {
 	if err != nil {
 		return exitError{exitUsage, err}
 	}
-	entries, problems, err := readFolder(d, c.Folder, today)
+	content, problems, err := readContent(d, c.Folder, today)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(entries)
+	s := season.Assemble(content.Entries)
 	seasons, err := choose(s, c.Field, today)
 	if err != nil {
 		return err
 	}
-	advisor, err := advice.NewAdvisor()
+	advisor, err := advice.NewAdvisor(content.Books...)
 	if err != nil {
 		return err
 	}

@@ -12,13 +12,19 @@ import (
 // readFolder reads a season folder or a zip of one and checks it as of a day. Problems that make the
 // season unusable are printed and become an error with exit code 3; doubts are returned.
 func readFolder(d *door, path string, today calendar.Day) ([]season.Entry, []season.Problem, error) {
+	content, problems, err := readContent(d, path, today)
+	return content.Entries, problems, err
+}
+
+// readContent is readFolder with all that the folder holds, such as the advisor's own rulebooks.
+func readContent(d *door, path string, today calendar.Day) (folder.Content, []season.Problem, error) {
 	content, problems := folder.Open(path)
 	problems = folder.Limit(append(problems, content.Check(today)...))
 	if errors := count(problems, season.Fatal); errors > 0 {
 		printProblems(d.err, problems)
-		return nil, problems, failWith(exitBadInput, "%s has %s; nothing was computed or written", path, plural(errors, "error"))
+		return folder.Content{}, problems, failWith(exitBadInput, "%s has %s; nothing was computed or written", path, plural(errors, "error"))
 	}
-	return content.Entries, problems, nil
+	return content, problems, nil
 }
 
 func count(problems []season.Problem, s season.Severity) int {

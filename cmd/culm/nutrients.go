@@ -34,16 +34,16 @@ func (c *nutrientsCommand) Run(d *door) error {
 	if err != nil {
 		return exitError{exitUsage, err}
 	}
-	entries, _, err := readFolder(d, c.Folder, today)
+	content, _, err := readContent(d, c.Folder, today)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(entries)
+	s := season.Assemble(content.Entries)
 	fields, err := choose(s, c.Field, today)
 	if err != nil {
 		return err
 	}
-	advisor, err := advice.NewAdvisor()
+	advisor, err := advice.NewAdvisor(content.Books...)
 	if err != nil {
 		return err
 	}

@@ -26,11 +26,11 @@ func (c *spotsCommand) Run(d *door) error {
 	if err != nil {
 		return exitError{exitUsage, err}
 	}
-	entries, _, err := readFolder(d, c.Folder, today)
+	content, _, err := readContent(d, c.Folder, today)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(entries)
+	s := season.Assemble(content.Entries)
 	var all []*season.Spot
 	for _, f := range s.Fields {
 		all = append(all, s.Spots[f.ID]...)
@@ -42,7 +42,7 @@ func (c *spotsCommand) Run(d *door) error {
 	if err != nil {
 		return err
 	}
-	advisor, err := advice.NewAdvisor()
+	advisor, err := advice.NewAdvisor(content.Books...)
 	if err != nil {
 		return err
 	}

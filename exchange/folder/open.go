@@ -11,6 +11,8 @@ import (
 	"path"
 	"slices"
 	"strings"
+
+	"culm/agronomy/guidance"
 )
 
 // A folder comes from someone else: by mail, on a stick, in a zip. So its sizes are looked at before a byte
@@ -32,6 +34,8 @@ func mostOf(name string) int64 {
 		return 32 * mb
 	case name == boundariesFile || name == entriesFile:
 		return 256 * mb
+	case isBook(name):
+		return guidance.MaxText
 	case strings.Contains(name, "/"):
 		return 16 * mb // one station
 	default:
@@ -133,7 +137,7 @@ func open(fsys fs.FS, name string, r *report) *opened {
 
 func openDir(fsys fs.FS, root string, r *report) *opened {
 	o := &opened{files: map[string]file{}, close: func() error { return nil }}
-	for _, dir := range []string{"", weatherDir, forecastDir} {
+	for _, dir := range []string{"", weatherDir, forecastDir, bookDir} {
 		entries, err := fs.ReadDir(fsys, path.Join(root, dir))
 		if errors.Is(err, fs.ErrNotExist) && dir != "" {
 			continue

@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/guidance"
 	"culm/agronomy/unit"
 	"culm/season"
 	"culm/spatial"
@@ -22,6 +23,7 @@ import (
 const (
 	weatherDir  = "weather"
 	forecastDir = "forecast"
+	bookDir     = "rulebooks"
 	// labDir is where laboratories' reports may be kept with their mappings. They are not read from there: what they
 	// say stands in the soil table, where a person can see and correct it.
 	labDir = "lab/"
@@ -32,6 +34,8 @@ type Content struct {
 	// Entries are in the order of the folder: settings, producers, stations, fields, boundaries, then table
 	// by table and line by line.
 	Entries []season.Entry
+	// Books are the advisor's own rulebooks, in the order of their files.
+	Books []*guidance.Book
 	// lines has, by id, the lines of the parts of an entry that was made from several.
 	lines map[string][]int32
 	// faulty has the ids of entries from which something was left out.
@@ -158,6 +162,7 @@ func middleOf(boundaries map[string]*season.Boundary) []season.Position {
 type page struct {
 	report  *report
 	entries []made
+	book    *guidance.Book
 }
 
 // read reads season.yaml first, since the tables lean on it, and then all tables, several at a time. What
@@ -182,6 +187,9 @@ func (o *opened) read() (Content, []season.Problem) {
 	}
 	_ = workers.Wait() // they report and do not fail
 	pages = append([]page{settings}, pages...)
+	if twice := twoBooks(pages); len(twice.listed) > 0 {
+		pages = append(pages, page{report: twice})
+	}
 	if twice := o.twoLogs(names); len(twice.listed) > 0 {
 		pages = append(pages, page{report: twice})
 	}
@@ -207,6 +215,10 @@ func (o *opened) page(name string, k *known) page {
 	if !ok {
 		return p
 	}
+	if isBook(name) {
+		p.book = readBook(data, p.report)
+		return p
+	}
 	dir, base := path.Split(name)
 	subject := ""
 	if dir != "" {
@@ -228,6 +240,9 @@ func bind(pages []page) (Content, []season.Problem) {
 	var problems []season.Problem
 	at := map[string]int{}
 	for _, p := range pages {
+		if p.book != nil {
+			c.Books = append(c.Books, p.book)
+		}
 		for _, m := range p.entries {
 			if m.faulty {
 				c.faulty[m.entry.ID] = true
@@ -305,7 +320,7 @@ func readerOf(name string) reader {
 	}
 }
 
-func isOurs(name string) bool { return name == settingsFile || readerOf(name) != nil }
+func isOurs(name string) bool { return name == settingsFile || isBook(name) || readerOf(name) != nil }
 
 // tables lists the tables that are there, in the order in which they are read.
 func (o *opened) tables() []string {
@@ -319,7 +334,7 @@ func (o *opened) tables() []string {
 			names = append(names, name)
 		}
 	}
-	for _, dir := range []string{weatherDir, forecastDir} {
+	for _, dir := range []string{weatherDir, forecastDir, bookDir} {
 		for _, name := range o.names() {
 			if strings.HasPrefix(name, dir+"/") && isOurs(name) {
 				names = append(names, name)
@@ -363,7 +378,7 @@ func (o *opened) strangers() *report {
 			continue
 		}
 		r.doubt(0, "", "the file is not part of a season folder and was not read", quoted(name),
-			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv or .dly, forecast/<station>.csv or forecast/<station>.json")
+			settingsFile+", "+boundariesFile+", "+strings.Join(expected, ", ")+", weather/<station>.csv or .dly, forecast/<station>.csv or forecast/<station>.json, rulebooks/<name>.yaml")
 	}
 	return r
 }

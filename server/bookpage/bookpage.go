@@ -10,12 +10,29 @@ import (
 
 	"culm/agronomy/cite"
 	"culm/agronomy/guidance"
+
+	"github.com/a-h/templ"
 )
 
-// style is the page's style sheet: ink on paper, like the producer's page.
+// Style is the style sheet of a book's contents: everything in it hangs below the class "rulebook", and its inks
+// are those of the page around it.
 //
 //go:embed bookpage.css
-var style string
+var Style string
+
+// sheet is the rest of the style of a page that stands alone.
+//
+//go:embed sheet.css
+var sheet string
+
+// Links lead from a book's contents to what only a server has.
+type Links struct {
+	// Compare gives the address where a rule, by its id, is laid beside that of another book; nil for none.
+	Compare func(rule string) string
+}
+
+// Contents shows a book inside a page that has Style and an element of class "rulebook" around it.
+func Contents(b *guidance.Book, links Links) templ.Component { return contents(Of(b), links) }
 
 // Standalone writes the page of a book as a file that needs nothing else: its style is inside.
 func Standalone(b *guidance.Book) ([]byte, error) {

@@ -98,7 +98,8 @@ type Input struct {
 	Low      *float64    `json:"low,omitempty"` // the range the book was made for
 	High     *float64    `json:"high,omitempty"`
 	Usual    *Usual      `json:"usual,omitempty"`
-	Words    []string    `json:"words,omitempty"`
+	Words    []string    `json:"words,omitempty"` // all that it may be
+	Named    []string    `json:"named,omitempty"` // by the rule's tables, where it may be any word
 	Optional bool        `json:"optional,omitempty"`
 	Asked    bool        `json:"asked,omitempty"`
 	Soil     *Soil       `json:"soil,omitempty"`

@@ -2,6 +2,7 @@ package bookpage
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"culm/agronomy/guidance"
@@ -39,7 +40,11 @@ func RuleOf(r *guidance.Rule) Rule {
 		out.Rating = r.Rating.Name
 	}
 	for _, in := range r.Inputs {
-		out.Inputs = append(out.Inputs, inputOf(in))
+		one := inputOf(in)
+		if in.Sort == guidance.Word && in.Words == nil {
+			one.Named = namedBy(r, in.Name)
+		}
+		out.Inputs = append(out.Inputs, one)
 	}
 	for _, c := range r.Constants {
 		one := Constant{Name: c.Name, Label: c.Label, Value: c.Value, Unit: c.Unit.String(), Standing: standingOf(c.Standing)}
@@ -116,6 +121,24 @@ func inputOf(in guidance.Input) Input {
 		}
 	}
 	return out
+}
+
+// namedBy lists the words that the tables read by an input name, each once.
+func namedBy(r *guidance.Rule, input guidance.What) []string {
+	var words []string
+	for _, t := range r.Tables {
+		if t.By != input {
+			continue
+		}
+		for _, row := range t.Rows {
+			for _, w := range row.Words {
+				if !slices.Contains(words, w) {
+					words = append(words, w)
+				}
+			}
+		}
+	}
+	return words
 }
 
 func tableOf(r *guidance.Rule, t guidance.Table) Table {

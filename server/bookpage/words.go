@@ -52,6 +52,8 @@ func (in Input) Takes() string {
 		return unitIn(in.Unit)
 	case len(in.Words) > 0:
 		return strings.Join(in.Words, ", ")
+	case len(in.Named) > 0:
+		return "a word; the tables name " + strings.Join(in.Named, ", ")
 	case in.Sort == "word":
 		return "a word"
 	}

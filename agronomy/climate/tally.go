@@ -102,19 +102,33 @@ func Count(record []season.WeatherDay, wetFrom unit.Water) Tally {
 
 // months tells the month of days that come in order without asking the calendar for each.
 type months struct {
+	year       int
 	month      time.Month
 	start, end calendar.Day // first day of the month, and of the next
 }
 
 // enter goes to the month of a day, and says whether that is another than before.
 func (m *months) enter(day calendar.Day) bool {
-	if !day.Before(m.start) && day.Before(m.end) {
+	switch {
+	case !day.Before(m.start) && day.Before(m.end):
 		return false
+	case day == m.end && m.month != 0: // the day after, as mostly
+		if m.month++; m.month > time.December {
+			m.year, m.month = m.year+1, time.January
+		}
+		m.start = m.end
+	default:
+		m.year, m.month, _ = day.Time().Date()
+		m.start = calendar.Date(m.year, m.month, 1)
 	}
-	y, month, _ := day.Time().Date()
-	m.month, m.start, m.end = month, calendar.Date(y, month, 1), calendar.Date(y, month+1, 1)
+	m.end = m.start.Add(daysIn(m.month))
+	if m.month == time.February && isLeap(m.year) {
+		m.end = m.end.Add(1)
+	}
 	return true
 }
+
+func isLeap(year int) bool { return year%4 == 0 && (year%100 != 0 || year%400 == 0) }
 
 // dayOfMonth counts from 1.
 func (m *months) dayOfMonth(day calendar.Day) int { return day.Sub(m.start) + 1 }

@@ -274,6 +274,7 @@ func quoted(text []byte) string {
 
 // dates reads dates, most of which follow on the one before.
 type dates struct {
-	prefix     uint64 // the eight bytes "1995-01-" of the month read last
-	start, end calendar.Day
+	prefix      uint64 // the eight bytes "1995-01-" of the month read last
+	year, month int
+	start, end  calendar.Day // its first day, and that of the next
 }

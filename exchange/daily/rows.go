@@ -68,23 +68,21 @@ func (r *Reader) quickRow() int {
 				return 0
 			}
 		default:
-			if b[i] == ',' || b[i] == '\n' || b[i] == '\r' {
-				break
-			}
-			minus := isMinus(b[i]) // 0 or 1: signs come as they like, and a branch would guess wrong
-			i += int(minus)
 			digits, scale, width := int64(0), 10.0, 0
 			if i+8 <= len(b) {
 				digits, width = oneDecimal(binary.LittleEndian.Uint64(b[i:]))
 			}
 			if width == 0 || b[i+width]-'0' <= 9 {
+				if b[i] == ',' || b[i] == '\n' || b[i] == '\r' { // not measured
+					break
+				}
 				if digits, scale, width = plainNumber(b[i:]); width == 0 {
 					r.takeBack()
 					return 0
 				}
 			}
 			i += width
-			has |= r.set(d, c, float64((digits^-minus)+minus)/scale)
+			has |= r.set(d, c, float64(digits)/scale)
 		}
 		switch {
 		case k < last && b[i] == ',', k == last && b[i] == '\n':
@@ -133,15 +131,18 @@ func (m *dates) read(b []byte, i int, day *calendar.Day) (int, bool) {
 	return i + 10, ten <= 9 && one <= 9 && ten|one != 0 && day.Before(m.end)
 }
 
-// plainNumber reads digits with at most one point among them: the digits as a whole number, the power of ten
-// to divide it by, and how many bytes they take, 0 for what is not such a number or has more digits than fit.
-// A byte that is neither ends them, and there is one.
+// plainNumber reads digits with at most one point among them, a minus sign before them: the digits as a whole
+// number, the power of ten to divide it by, and how many bytes they take, 0 for what is not such a number or has
+// more digits than fit. A byte that is none of these ends them, and there is one.
 func plainNumber(b []byte) (digits int64, scale float64, width int) {
-	i, decimals := 0, 0
+	i, first, decimals := 0, 0, 0
+	if b[0] == '-' {
+		i, first = 1, 1
+	}
 	for ; b[i]-'0' <= 9; i++ {
 		digits = digits*10 + int64(b[i]-'0')
 	}
-	count := i
+	count := i - first
 	if b[i] == '.' {
 		i++
 		for ; b[i]-'0' <= 9; i++ {
@@ -153,28 +154,34 @@ func plainNumber(b []byte) (digits int64, scale float64, width int) {
 	if count == 0 || count > mostDigits {
 		return 0, 0, 0
 	}
+	if first > 0 {
+		digits = -digits
+	}
 	return digits, tenTo(decimals), i
 }
 
-// oneDecimal reads the most usual number, one to five digits, a point and a digit, from eight bytes at once:
-// how many digits there are is chance, and a loop over them would be guessed wrong by the processor every
-// second time. It gives the number in tenths and its width, or 0 for anything else.
+// oneDecimal reads the most usual number, a minus sign or none, one to five digits, a point and a digit, from
+// eight bytes at once: sign and number of digits are chance, and branches on them would be guessed wrong by the
+// processor every second time. The width, on which the reading of the next field waits, comes first and from
+// the point alone. It gives the number in tenths and its width, or 0 for anything else.
 func oneDecimal(w uint64) (tenths int64, width int) {
 	const ones = 0x0101010101010101
 	x := w ^ '.'*ones
 	n := bits.TrailingZeros64((x-ones)&^x&(0x80*ones)) >> 3 // place of the point
-	if n-1 > 4 || n == 0 {
+	minus := isMinus(byte(w))
+	if n > 6 || n-int(minus) < 1 || n-int(minus) > 5 {
 		return 0, 0
 	}
 	up := uint(7-n) * 8 & 63
 	y := w<<up&^(0xff<<56) | w>>(uint(n+1)*8&63)<<56 // the point taken out, ending in the eighth byte
-	y ^= '0' * ones & (math.MaxUint64 << up)
+	y = (y ^ '0'*ones) & (math.MaxUint64 << ((up + uint(minus)*8) & 63))
 	if (y|(y+0x76*ones))&(0x80*ones) != 0 { // a byte above 9
 		return 0, 0
 	}
 	y = y * (10<<8 + 1) >> 8 & (0xff * 0x0001000100010001)
 	y = y * (100<<16 + 1) >> 16 & (0xffff * 0x0000000100000001)
-	return int64(y * (10000<<32 + 1) >> 32), n + 2
+	tenths = int64(y * (10000<<32 + 1) >> 32)
+	return (tenths ^ -minus) + minus, n + 2
 }
 
 // isMinus is 1 for a minus sign and 0 for anything else.
@@ -288,8 +295,26 @@ func (m *dates) turn(text []byte, prefix uint64) bool {
 	if year < 1 || month < 1 || month > 12 {
 		return false
 	}
-	m.prefix = prefix
-	m.start = calendar.Date(year, time.Month(month), 1)
-	m.end = calendar.Date(year, time.Month(month+1), 1)
+	if year == m.year && month == m.month+1 && month > 1 { // the month after the last, as mostly
+		m.start = m.end
+	} else {
+		m.start = calendar.Date(year, time.Month(month), 1)
+	}
+	m.prefix, m.year, m.month = prefix, year, month
+	m.end = m.start.Add(monthLength(year, month))
 	return true
+}
+
+func monthLength(year, month int) int {
+	switch month {
+	case 4, 6, 9, 11:
+		return 30
+	case 2:
+		if year%4 == 0 && (year%100 != 0 || year%400 == 0) {
+			return 29
+		}
+		return 28
+	default:
+		return 31
+	}
 }

@@ -12,5 +12,5 @@ import (
 var files embed.FS
 
 // Files gives the schemas by name: season.schema.json, boundaries.schema.json, tables.schema.json,
-// rulebook.schema.json.
+// rulebook.schema.json, lab-mapping.schema.json.
 func Files() fs.FS { return files }

@@ -145,3 +145,20 @@ func TestAZipIsNotWrittenTo(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// Reports may lie in lab/; they are neither read nor doubted, in a folder or in a zip of one.
+func TestReportsInTheFolderArePassedOver(t *testing.T) {
+	files := map[string][]byte{}
+	for _, name := range []string{"season.yaml", "soil.csv"} {
+		data, err := os.ReadFile(filepath.Join("../../examples/two-fields", name))
+		if err != nil {
+			t.Fatal(err)
+		}
+		files[name] = data
+	}
+	files["lab/report.csv"], files["lab/mapping.yaml"] = []byte("Sample;P\nA;1,5\n"), []byte("lab-mapping: 1\n")
+	_, problems := inMemory(files).read()
+	if slices.ContainsFunc(problems, func(p season.Problem) bool { return strings.Contains(p.Found+p.File, "lab/") }) {
+		t.Errorf("%+v", problems)
+	}
+}

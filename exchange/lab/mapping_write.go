@@ -12,7 +12,7 @@ import (
 // File writes the mapping in the form that ReadMapping reads, with remarks as comments above it.
 func (m Mapping) File(remarks []string) ([]byte, error) {
 	root := &mappingNode{}
-	root.put("lab-mapping", mappingFormat)
+	root.node("lab-mapping", &yaml.Node{Kind: yaml.ScalarNode, Value: mappingFormat})
 	root.put("lab", m.Lab)
 	if m.LabIn.given() {
 		root.node("lab", sourceNode(m.LabIn))
@@ -29,7 +29,7 @@ func (m Mapping) File(remarks []string) ([]byte, error) {
 	root.node("date", sourceNode(m.Date))
 	root.node("depth", depthNode(m.Depth))
 	if m.SoilMass != 0 {
-		root.put("soil-mass", strconv.FormatFloat(float64(m.SoilMass), 'g', -1, 64))
+		root.node("soil-mass", &yaml.Node{Kind: yaml.ScalarNode, Value: strconv.FormatFloat(float64(m.SoilMass), 'g', -1, 64)})
 	}
 	root.list("not-detected", m.NotDetected)
 	root.list("not-measured", m.NotMeasured)

@@ -5,6 +5,7 @@ import (
 	"io"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/guidance"
 	"culm/exchange/folder"
 	"culm/season"
 )
@@ -25,6 +26,19 @@ func readContent(d *door, path string, today calendar.Day) (folder.Content, []se
 		return folder.Content{}, problems, failWith(exitBadInput, "%s has %s; nothing was computed or written", path, plural(errors, "error"))
 	}
 	return content, problems, nil
+}
+
+// readRulebooks reads the advisor's own rulebooks from a folder; none where no folder is named.
+func readRulebooks(d *door, dir string) ([]*guidance.Book, error) {
+	if dir == "" {
+		return nil, nil
+	}
+	books, problems := folder.Rulebooks(dir)
+	if errors := count(problems, season.Fatal); errors > 0 {
+		printProblems(d.err, problems)
+		return nil, failWith(exitBadInput, "%s has %s", dir, plural(errors, "error"))
+	}
+	return books, nil
 }
 
 func count(problems []season.Problem, s season.Severity) int {

@@ -1,10 +1,14 @@
 package folder
 
 import (
+	"io"
+	"os"
 	"path"
+	"path/filepath"
 	"strings"
 
 	"culm/agronomy/guidance"
+	"culm/season"
 )
 
 // isBook says that a file of the folder is a rulebook of the advisor's own.
@@ -12,6 +16,40 @@ func isBook(name string) bool {
 	dir, base := path.Split(name)
 	ext := strings.ToLower(path.Ext(base))
 	return dir == bookDir+"/" && (ext == ".yaml" || ext == ".yml") && !strings.HasPrefix(base, ".")
+}
+
+// Rulebooks reads a folder that holds nothing but rulebooks of an advisor's own, from disk, in the order of their
+// files. Other files in it are passed over.
+func Rulebooks(dir string) ([]*guidance.Book, []season.Problem) {
+	r := &report{}
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		r.wrong(0, "", "the folder of rulebooks cannot be read: "+reason(err).Error(), quoted(dir), "a folder with rulebooks, such as linden.yaml")
+		return nil, r.all()
+	}
+	o := &opened{files: map[string]file{}}
+	for _, e := range entries {
+		info, err := e.Info()
+		if err != nil || info.IsDir() {
+			continue
+		}
+		whole := filepath.Join(dir, e.Name())
+		o.files[bookDir+"/"+e.Name()] = file{
+			size: info.Size(), regular: info.Mode().IsRegular(),
+			open: func() (io.ReadCloser, error) { return os.Open(whole) },
+		}
+	}
+	var pages []page
+	for _, name := range o.names() {
+		if isBook(name) {
+			pages = append(pages, o.page(name, nil))
+		}
+	}
+	if twice := twoBooks(pages); len(twice.listed) > 0 {
+		pages = append(pages, page{report: twice})
+	}
+	c, problems := bind(pages)
+	return c.Books, problems
 }
 
 // readBook reads and checks a rulebook as culm rulebook check does.

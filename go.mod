@@ -26,6 +26,7 @@ require (
 
 require (
 	github.com/arran4/golang-ical v0.3.6 // indirect
+	github.com/bep/imagemeta v1.0.1 // indirect
 	github.com/dustin/go-humanize v1.1.0 // indirect
 	github.com/expr-lang/expr v1.17.8 // indirect
 	github.com/google/uuid v1.6.0 // indirect

@@ -43,15 +43,3 @@ func ExampleImmobilized() {
 	// Output:
 	// 11.67 lb N
 }
-
-// University of Missouri Guide G1570: 44 hits on 100 marks is 44 % cover.
-func ExampleCountResidue() {
-	c, err := placement.CountResidue([]placement.Transect{{Hits: 44, Marks: 100}})
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Printf("%.0f %%, standard error %.2f points\n", 100*c.Cover, 100*c.StandardError)
-	// Output:
-	// 44 %, standard error 4.96 points
-}

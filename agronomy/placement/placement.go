@@ -14,6 +14,7 @@ import (
 	"fmt"
 
 	"culm/agronomy/cite"
+	"culm/agronomy/cover"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -40,7 +41,7 @@ type Question struct {
 	// Residue is the share of ground showing residue; where it is missing, Tillage gives an assumption.
 	Residue working.Fact[unit.Fraction]
 	Tillage season.Tillage
-	// PreviousCrop is what the residue is of; see CarbonToNitrogen and CoverCoefficient for crops they do
+	// PreviousCrop is what the residue is of; see CarbonToNitrogen and cover.Coefficient for crops they do
 	// not list.
 	PreviousCrop string
 	// ResidueMass is dry residue lying; where it is missing it is reckoned from the cover.
@@ -87,8 +88,8 @@ func Judge(w Way, q Question) (Result, error) {
 	if v := q.Residue.Value; q.Residue.Known() && !(v >= 0 && v <= 1) {
 		return Result{}, fmt.Errorf("placement: residue cover is %v; expected a share of ground from 0 to 1", v)
 	}
-	if v := q.ResidueMass.Value; q.ResidueMass.Known() && !(v >= 0 && v <= mostResidue) {
-		return Result{}, fmt.Errorf("placement: residue is %v kg/ha; expected 0 to %v", float64(v), float64(mostResidue))
+	if v := q.ResidueMass.Value; q.ResidueMass.Known() && !(v >= 0 && v <= cover.MostResidue) {
+		return Result{}, fmt.Errorf("placement: residue is %v kg/ha; expected 0 to %v", float64(v), float64(cover.MostResidue))
 	}
 	r := Result{Way: w, Name: name}
 	if why := impossible(w, q.Product); why != "" {

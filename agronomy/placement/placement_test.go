@@ -297,58 +297,6 @@ func TestCarbonAndNitrogen(t *testing.T) {
 	}
 }
 
-// Gregory 1982, form as in public erosion code, coefficients of a public residue table; values computed.
-func TestCoverFromMass(t *testing.T) {
-	for _, row := range []struct {
-		crop  string
-		cover float64
-	}{{"wheat", 0.7408}, {"corn", 0.5934}, {"soybean", 0.6171}, {"barley", 0.6988}} {
-		got := placement.CoverFromMass(3000, placement.CoverCoefficient(row.crop))
-		if math.Abs(float64(got)-row.cover) > 0.00005 {
-			t.Errorf("3000 kg/ha of %s cover %.5f, expected %.4f", row.crop, got, row.cover)
-		}
-	}
-	mass := placement.MassFromCover(0.30, placement.CoverCoefficient("wheat"))
-	if math.Abs(float64(mass)-792.6) > 0.05 || math.Abs(float64(mass/unit.PoundOfMatterPerAcre)-707) > 0.5 {
-		t.Errorf("30 %% cover is %.2f kg/ha, expected 792.6 (707 lb/ac)", float64(mass))
-	}
-	if whole := placement.MassFromCover(1, placement.CoverCoefficient("wheat")); whole != 30000 {
-		t.Errorf("ground wholly covered: %v kg/ha", whole)
-	}
-}
-
-func TestCoverAndMassAreOneRelation(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		mass := unit.Biomass(rapid.Float64Range(0, 20000).Draw(t, "kg/ha"))
-		a := placement.CoverCoefficient(rapid.SampledFrom([]string{"wheat", "rye", "barley", "corn", "pea", "canola"}).Draw(t, "crop"))
-		if back := placement.MassFromCover(placement.CoverFromMass(mass, a), a); math.Abs(float64(back-mass)) > 1e-6*(1+float64(mass)) {
-			t.Fatalf("%v kg/ha comes back as %v", mass, back)
-		}
-	})
-}
-
-// 44 % on 500 random points: standard error 2.22 points (computed). Five real lines say more: they differ.
-func TestResidueLines(t *testing.T) {
-	if got := placement.PointError(0.44, 500); math.Abs(float64(got)-0.0222) > 0.00005 {
-		t.Errorf("500 random points: %.5f, expected 0.0222", got)
-	}
-	even := []placement.Transect{{44, 100}, {44, 100}, {44, 100}}
-	if c, err := placement.CountResidue(even); err != nil || c.StandardError > 1e-12 || math.Abs(float64(c.Cover)-0.44) > 1e-12 {
-		t.Errorf("three lines alike: %+v, %v", c, err)
-	}
-	// 40, 50, 30, 60, 40: mean 44, s = sqrt(520/4) = 11.402, s/sqrt(5) = 5.099; textbook arithmetic.
-	uneven := []placement.Transect{{40, 100}, {50, 100}, {30, 100}, {60, 100}, {40, 100}}
-	c, err := placement.CountResidue(uneven)
-	if err != nil || math.Abs(float64(c.StandardError)-0.05099) > 0.000005 || c.Lines != 5 {
-		t.Errorf("five uneven lines: %+v, %v; expected a standard error of 0.05099", c, err)
-	}
-	for _, bad := range [][]placement.Transect{nil, {{5, 0}}, {{-1, 100}}, {{101, 100}}} {
-		if _, err := placement.CountResidue(bad); err == nil {
-			t.Errorf("%v was counted", bad)
-		}
-	}
-}
-
 // Kelley and Sweeney 2007, preplant on no-till wheat: bands 3.40 and broadcast 3.19 Mg/ha. The note speaks
 // of 0.21 t/ha, 3.12 bu/ac.
 func TestBandsAgainstBroadcast(t *testing.T) {

@@ -2,6 +2,7 @@ package placement
 
 import (
 	"culm/agronomy/cite"
+	"culm/agronomy/cover"
 	"culm/agronomy/unit"
 )
 
@@ -45,10 +46,10 @@ func (r *Result) tieUp(q Question) {
 }
 
 // bound is the most N the residue can take up over the season, wherever it takes it from.
-func (q Question) bound(cover unit.Fraction) unit.Rate {
+func (q Question) bound(residue unit.Fraction) unit.Rate {
 	mass := q.ResidueMass.Value
 	if !q.ResidueMass.Known() {
-		mass = MassFromCover(cover, CoverCoefficient(q.PreviousCrop))
+		mass = cover.ToMass(residue, cover.Coefficient(q.PreviousCrop))
 	}
 	return max(0, Immobilized(mass, decayedByMaturity, CarbonToNitrogen(q.PreviousCrop)))
 }

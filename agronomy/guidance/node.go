@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -71,20 +70,21 @@ func (r *reader) document(text []byte) *yaml.Node {
 	return root.Content[0]
 }
 
-var yamlLine = regexp.MustCompile(`line (\d+): `)
-
+// lineOf finds the line that the YAML reader names: "yaml: line 5: ...".
 func lineOf(err error) int {
-	m := yamlLine.FindStringSubmatch(err.Error())
-	if m == nil {
-		return 0
-	}
-	n, _ := strconv.Atoi(m[1]) // digits by the expression
+	_, after, _ := strings.Cut(err.Error(), "line ")
+	number, _, _ := strings.Cut(after, ":")
+	n, _ := strconv.Atoi(number) // 0 where it names none
 	return n
 }
 
 // spoken leaves out what only a programmer reads.
 func spoken(err error) string {
-	return yamlLine.ReplaceAllString(strings.TrimPrefix(err.Error(), "yaml: "), "")
+	text := strings.TrimPrefix(err.Error(), "yaml: ")
+	if n := lineOf(err); n > 0 {
+		text = strings.Replace(text, "line "+strconv.Itoa(n)+": ", "", 1)
+	}
+	return text
 }
 
 // plain refuses what a book does not need and a hostile one would use.
@@ -251,11 +251,28 @@ func (m mapping) oneOf(key string, known ...string) string {
 	return s
 }
 
-var plainNumber = regexp.MustCompile(`^[+-]?\d+(\.\d+)?([eE][+-]?\d{1,2})?$`)
+// plainNumber says that a number is written as people write it: 2.5, -0.7, 1e-3, and not .5, 0x10 or 1_000.
+func plainNumber(text string) bool {
+	mantissa, exponent, hasExponent := strings.Cut(strings.ToLower(text), "e")
+	whole, fraction, hasFraction := strings.Cut(strings.TrimLeft(mantissa, "+-"), ".")
+	switch {
+	case len(mantissa)-len(strings.TrimLeft(mantissa, "+-")) > 1, !digits(whole):
+		return false
+	case hasFraction && !digits(fraction):
+		return false
+	case hasExponent:
+		exponent = strings.TrimPrefix(strings.TrimPrefix(exponent, "+"), "-")
+		return digits(exponent) && len(exponent) <= 2
+	default:
+		return true
+	}
+}
+
+func digits(text string) bool { return text != "" && strings.Trim(text, "0123456789") == "" }
 
 // asNumber reads a number as people write it; false with a problem where it is none.
 func (r *reader) asNumber(n *yaml.Node, field string) (float64, bool) {
-	if n.Kind != yaml.ScalarNode || n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 || !plainNumber.MatchString(n.Value) {
+	if n.Kind != yaml.ScalarNode || n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 || !plainNumber(n.Value) {
 		r.fail(n.Line, field, "found %s, expected a number such as 2.5", found(n))
 		return 0, false
 	}
@@ -269,7 +286,7 @@ func (r *reader) asNumber(n *yaml.Node, field string) (float64, bool) {
 
 // isNumber says that a value is written as a number.
 func isNumber(n *yaml.Node) bool {
-	return n.Kind == yaml.ScalarNode && n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) == 0 && plainNumber.MatchString(n.Value)
+	return n.Kind == yaml.ScalarNode && n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) == 0 && plainNumber(n.Value)
 }
 
 // number reads an optional number.

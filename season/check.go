@@ -121,12 +121,24 @@ func (c *checker) settings() {
 		if v := s.LimeScore; v.Known() && !(v.Value > 0 && v.Value <= 1.2) {
 			c.say(e, wrong("lime-score", "the effective share of the lime is not one that lime has", fmt.Sprintf("%.4g %%", float64(v.Value)*100), "above 0 and up to 120 %"))
 		}
+		c.groundLimits(e, s)
 		c.calibration(e, s.Calibration)
 		return
 	}
 	c.found = append(c.found, Problem{
 		Severity: Fatal, Field: "season", Message: "the season has no settings", Expected: "a harvest year and a system of units, us or metric",
 	})
+}
+
+// groundLimits refuses limits that ground is always or never beyond: a top layer holds little more than its field
+// capacity for long, and never more water than it has pores.
+func (c *checker) groundLimits(e Entry, s *Settings) {
+	if v := s.SoftGround; v.Known() && !(v.Value >= 0.5 && v.Value <= 1.5) {
+		c.say(e, wrong("soft-ground", "the limit of soft ground is not one that ground has", fmt.Sprintf("%.4g %%", float64(v.Value)*100), "50 to 150 % of field capacity"))
+	}
+	if v := s.SaturatedGround; v.Known() && !(v.Value >= 0.5 && v.Value <= 1) {
+		c.say(e, wrong("saturated-ground", "the limit of saturated ground is not one that ground has", fmt.Sprintf("%.4g %%", float64(v.Value)*100), "50 to 100 % of the pores"))
+	}
 }
 
 func (c *checker) calibration(e Entry, cal *Calibration) {

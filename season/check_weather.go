@@ -235,6 +235,7 @@ func (c *checker) forecasts() {
 		}
 		c.forecastAge(e, f)
 		c.forecastDays(e, f)
+		c.forecastHours(e, f)
 	}
 }
 
@@ -297,4 +298,36 @@ func (c *checker) forecastDay(e Entry, part int, d ForecastDay) {
 			c.sayPart(e, part, wrong(v.field, "a part of the forecast cannot be", fmt.Sprintf("%s%g", at, v.value), v.word))
 		}
 	}
+}
+
+// forecastHours reports the first hour that cannot be: a wrong unit makes all of them wrong alike.
+func (c *checker) forecastHours(e Entry, f *Forecast) {
+	for _, h := range f.Hours {
+		for _, v := range []struct {
+			field     string
+			part      HourParts
+			value     float64
+			low, high float64
+			word      string
+		}{
+			{"temperature", HourTemperature, float64(h.Temperature), coldest, hottest, "-70 to 57 °C"},
+			{"rain", HourRain, float64(h.Rain), 0, 500, "0 to 500 mm"},
+			{"rain_chance", HourRainChance, float64(h.RainChance), 0, 1, "0 to 100 %"},
+			{"wind", HourWind, float64(h.Wind), 0, 60, "0 to 60 m/s"},
+			{"gust", HourGust, float64(h.Gust), 0, 120, "0 to 120 m/s"},
+			{"cloud", HourCloud, float64(h.Cloud), 0, 1, "0 to 100 %"},
+			{"humidity", HourHumidity, float64(h.Humidity), 0, 1, "0 to 100 %"},
+		} {
+			if h.Has&v.part != 0 && !(v.value >= v.low && v.value <= v.high) {
+				day, hour := h.Clock()
+				c.sayPart(e, partOf(f.Days, day), wrong(v.field, "an hour of the forecast cannot be", fmt.Sprintf("%s, %d o'clock: %g", day, hour, v.value), v.word))
+				return
+			}
+		}
+	}
+}
+
+// partOf is the part of a forecast that a day is; the first one where it has no such day.
+func partOf(days []ForecastDay, day calendar.Day) int {
+	return max(0, slices.IndexFunc(days, func(d ForecastDay) bool { return d.Day == day }))
 }

@@ -27,7 +27,7 @@ type WrittenBody struct {
 func blank(k Kind) (Body, int) {
 	switch k {
 	case KindSettings:
-		return &Settings{}, 2 // from 2 on with books and the score of lime
+		return &Settings{}, 3 // from 2 on with books and the score of lime, from 3 on with limits of the ground
 	case KindProducer:
 		return &Producer{}, 1
 	case KindField:
@@ -53,7 +53,7 @@ func blank(k Kind) (Body, int) {
 	case KindWeather:
 		return &Weather{}, 1
 	case KindForecast:
-		return &Forecast{}, 1
+		return &Forecast{}, 2 // from 2 on with hours
 	case KindPrice:
 		return &Price{}, 2 // from 2 on each day's price stands
 	case KindTrial:

@@ -87,6 +87,9 @@ func fill(t *rapid.T, v reflect.Value, name string) {
 		seconds := rapid.Int64Range(0, 4e9).Draw(t, name)
 		v.Set(reflect.ValueOf(time.Unix(seconds, rapid.Int64Range(0, 999_999_999).Draw(t, "ns")).UTC()))
 		return
+	case season.Hours:
+		v.Set(reflect.ValueOf(someHours(t)))
+		return
 	}
 	if v.Type() == reflect.TypeFor[working.Origin]() && name == "Price.Origin" {
 		return // filled by Assemble, never written
@@ -122,6 +125,30 @@ func fill(t *rapid.T, v reflect.Value, name string) {
 	default:
 		t.Fatalf("%s is of a kind this test does not fill: %v", name, v.Type())
 	}
+}
+
+// someHours are hours as they may be: one after the other, with zeros where nothing is given.
+func someHours(t *rapid.T) season.Hours {
+	var hours season.Hours
+	start := time.Unix(3600*rapid.Int64Range(0, 1e6).Draw(t, "first hour"), 0).UTC()
+	part := func(has bool) float64 {
+		if !has {
+			return 0
+		}
+		return rapid.Float64().Draw(t, "value")
+	}
+	for i := range rapid.IntRange(0, 4).Draw(t, "hours") {
+		has := season.HourParts(rapid.IntRange(0, 127).Draw(t, "has"))
+		given := func(p season.HourParts) float64 { return part(has&p != 0) }
+		hours = append(hours, season.Hour{
+			At: start.Add(time.Duration(i) * time.Hour), Ahead: rapid.IntRange(-720, 840).Draw(t, "ahead"), Has: has,
+			Temperature: unit.Temperature(given(season.HourTemperature)), Humidity: unit.Fraction(given(season.HourHumidity)),
+			Wind: unit.Speed(given(season.HourWind)), Gust: unit.Speed(given(season.HourGust)),
+			Cloud: unit.Fraction(given(season.HourCloud)), Rain: unit.Water(given(season.HourRain)),
+			RainChance: unit.Fraction(given(season.HourRainChance)),
+		})
+	}
+	return hours
 }
 
 func entryOf(t *rapid.T, b season.Body) season.Entry {

@@ -101,6 +101,11 @@ type Settings struct {
 	Books []string `json:"books,omitempty"`
 	// LimeScore is the effective share of the lime that can be had, as its laboratory found it.
 	LimeScore working.Fact[unit.Fraction] `json:"limeScore,omitzero"`
+	// SoftGround is the share of field capacity above which the top layer is too soft for a machine, and
+	// SaturatedGround the share of its pores full of water from which it is saturated, as the advisor has found them
+	// on the district's soils; missing means the limits Culm ships with (ground.Usual).
+	SoftGround      working.Fact[unit.Fraction] `json:"softGround,omitzero"`
+	SaturatedGround working.Fact[unit.Fraction] `json:"saturatedGround,omitzero"`
 	// LocalRules is the user's own text on setbacks, dates and licences; it is printed with the cautions.
 	LocalRules string `json:"localRules,omitempty"`
 }

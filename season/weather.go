@@ -73,6 +73,9 @@ type Forecast struct {
 	Issued  time.Time     `json:"issued"`
 	By      string        `json:"by,omitempty"`
 	Days    []ForecastDay `json:"days"` // in order, without gaps
+	// Hours are the hours that the forecast gave, which may begin before its first whole day and end after its
+	// last; empty where it came by the day.
+	Hours Hours `json:"hours,omitempty"`
 }
 
 // ForecastDay is one day of a forecast.

@@ -143,6 +143,7 @@ func depthNode(d DepthSource) *yaml.Node {
 
 func columnNode(c Column) *yaml.Node {
 	n := &mappingNode{}
+	n.Kind = yaml.MappingNode // even of a column that says nothing
 	n.put("column", c.Column)
 	n.put("element", c.Element)
 	n.put("test", c.Test)

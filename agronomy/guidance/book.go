@@ -180,12 +180,6 @@ type compiled struct {
 	measures map[quantity.Unit][3]measure
 }
 
-// measure turns a number in a unit of a book into a typed amount; the zero measure into none.
-type measure struct {
-	kind unit.Kind
-	quantity.Conversion
-}
-
 // behind is what an expression rests on, each by its index and in order.
 type behind struct{ inputs, constants, tables []int }
 
@@ -245,8 +239,10 @@ type Input struct {
 	Label  string
 	Symbol string
 	short  string // the label inside a formula
-	Sort   Sort
-	Unit   quantity.Unit
+	// perArea says that the unit is a mass on an area.
+	perArea bool
+	Sort    Sort
+	Unit    quantity.Unit
 	// Low and High are the range the book was made for. Outside it the rule is silent.
 	Low, High float64
 	// Usual is a milder range: outside it the answer carries a note. Nil for none.

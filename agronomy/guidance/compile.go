@@ -34,47 +34,7 @@ func (r *reader) compile(rule *Rule) {
 	c.unused()
 	if len(r.problems) == 0 {
 		c.measures()
-		rule.inWords = rule.spell(func(f *formula.Formula) string { return f.InWords() }, true)
 	}
-}
-
-// measures finds once how each unit of the rule is shown, without a crop, for wheat and for canola.
-func (c *compiler) measures() {
-	rule := c.rule
-	all := map[quantity.Unit][3]measure{}
-	note := func(u quantity.Unit) {
-		if _, known := all[u]; known {
-			return
-		}
-		var three [3]measure
-		for i, b := range bushels() {
-			if kind, ok := quantity.KindOf(u, b); ok {
-				if conv, err := quantity.ToKindFrom(u, kind, b); err == nil {
-					three[i] = measure{kind, conv}
-				}
-			}
-		}
-		all[u] = three
-	}
-	note(rule.Unit)
-	for _, in := range rule.Inputs {
-		note(in.Unit)
-	}
-	for _, k := range rule.Constants {
-		note(k.Unit)
-	}
-	for _, t := range rule.Tables {
-		note(t.Unit)
-	}
-	for _, s := range rule.Steps {
-		note(s.Unit)
-	}
-	rule.compiled.measures = all
-}
-
-// bushels are those of no crop, of wheat and of canola, in the order of measures.
-func bushels() [3]quantity.Bushel {
-	return [3]quantity.Bushel{0, quantity.WheatBushel, quantity.CanolaBushel}
 }
 
 type compiler struct {

@@ -65,6 +65,7 @@ func (b *bookReader) sort(m mapping, in *Input) {
 		m.yes("yesNo")
 	default:
 		in.Unit = b.unit(m, "unit")
+		in.perArea = isPerArea(in.Unit)
 		low, high, ok := m.pair("range")
 		in.Low, in.High = low, high
 		switch {
@@ -199,7 +200,7 @@ const soilMassUnit = "million lb per acre-inch"
 func (b *bookReader) mass(m mapping, in *Input, s *Soil) {
 	text := m.text("soil")
 	if text == "" {
-		if isPerArea(in.Unit) {
+		if in.perArea {
 			m.fail("soil", "must be given, such as 0.3 %s, because %s is a mass of soil nutrient on an area", soilMassUnit, in.Unit)
 		}
 		return
@@ -210,7 +211,7 @@ func (b *bookReader) mass(m mapping, in *Input, s *Soil) {
 		m.fail("soil", "found %q, expected the mass of soil such as 0.3 %s", text, soilMassUnit)
 		return
 	}
-	if !isPerArea(in.Unit) {
+	if !in.perArea {
 		m.fail("soil", "is for a mass on an area, and %s is not that", in.Unit)
 	}
 	s.PerAcreInch = unit.PoundsPerMillion(v)

@@ -76,7 +76,7 @@ func (t *taken) takeWord(f *Facts, i int, in *Input) {
 }
 
 func (t *taken) takeNumber(f *Facts, i int, in *Input, v fact) {
-	number, err := v.in(in.Unit, bushelOf(f.Crop))
+	number, err := t.slots.rule.numberIn(v, in.Unit, f.Crop)
 	if err != nil {
 		t.refused[i] = fmt.Sprintf("the %s cannot be put into %s: %s", in.Label, in.Unit, err)
 		return
@@ -85,12 +85,12 @@ func (t *taken) takeNumber(f *Facts, i int, in *Input, v fact) {
 	t.origins[i] = v.origin
 }
 
-// in puts a fact into a unit of a book.
-func (v fact) in(u quantity.Unit, b quantity.Bushel) (float64, error) {
+// numberIn puts a fact into a unit of the rule.
+func (r *Rule) numberIn(v fact, u quantity.Unit, crop season.Crop) (float64, error) {
 	if !v.byHand {
-		return quantity.FromKind(v.amount.Kind, v.amount.Base, u, b)
+		return r.NumberOf(v.amount, u, crop)
 	}
-	c, err := quantity.Between(v.unit, u, b)
+	c, err := quantity.Between(v.unit, u, bushelOf(crop))
 	if err != nil {
 		return 0, err
 	}
@@ -125,7 +125,7 @@ func (t *taken) takeSoil(f *Facts, i int, in *Input) {
 	if len(samples) == 0 {
 		return
 	}
-	if isMobile(a) || isPerArea(in.Unit) {
+	if isMobile(a) || in.perArea {
 		t.takeProfile(samples, a, i, in)
 		return
 	}
@@ -153,12 +153,12 @@ func (t *taken) takeProfile(samples []*season.Soil, a season.Analyte, i int, in 
 	if !p.Held.Known() {
 		return
 	}
-	isMean := !isPerArea(in.Unit)
+	isMean := !in.perArea
 	amount := p.Held.Amount()
 	if isMean {
 		amount = working.Of(p.Mean())
 	}
-	v, err := quantity.FromKind(amount.Kind, amount.Base, in.Unit, 0)
+	v, err := t.slots.rule.NumberOf(amount, in.Unit, "")
 	if err != nil {
 		t.refused[i] = fmt.Sprintf("the %s cannot be put into %s: %s", in.Label, in.Unit, err)
 		return
@@ -227,7 +227,7 @@ func (t *taken) takeLayer(samples []*season.Soil, a season.Analyte, i int, in *I
 	var names, labs []string
 	for _, s := range samples {
 		r, _ := s.Find(a)
-		v, err := quantity.FromKind(soil.KindOf(a), r.Value, in.Unit, 0)
+		v, err := t.slots.rule.NumberOf(working.Amount{Base: r.Value, Kind: soil.KindOf(a)}, in.Unit, "")
 		if err != nil {
 			v = r.Value // meq/100 g and the like are no kind: the analyte's name says the unit
 		}

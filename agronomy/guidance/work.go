@@ -176,15 +176,9 @@ func (x *explainer) answer(exact float64) {
 	x.cite(x.r.Source)
 }
 
-// amount gives a number of the book as a typed amount; the zero Amount where its unit has no kind.
+// amount gives a number of the book as a typed amount, plain numbers as the kind that suits the input.
 func (x *explainer) amount(v float64, u quantity.Unit, name What) working.Amount {
-	m := x.r.measures[u][0]
-	switch x.bushel {
-	case quantity.WheatBushel:
-		m = x.r.measures[u][1]
-	case quantity.CanolaBushel:
-		m = x.r.measures[u][2]
-	}
+	m := x.r.measure(u, x.bushel)
 	if m.kind == "" {
 		return working.Amount{}
 	}

@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"culm/agronomy/guidance"
-	"culm/agronomy/guidance/quantity"
 	"culm/agronomy/unit"
 )
 
@@ -40,13 +39,7 @@ func accountOf(w *guidance.Worked) Account {
 		return Account{}
 	}
 	a := Account{Known: true, Yield: yield}
-	rate := func(v float64) unit.Rate {
-		base, err := quantity.ToKind(v, w.Rule.Unit, unit.KindRate, 0)
-		if err != nil { // the rule of a nutrient has the unit of a rate
-			return 0
-		}
-		return unit.Rate(base)
-	}
+	rate := func(v float64) unit.Rate { return rateOf(w.Rule, v) }
 	for _, t := range w.Terms {
 		if t.For == guidance.YieldGoal {
 			a.PerYield += unit.NitrogenPerYield(float64(rate(t.Value)) / float64(yield))

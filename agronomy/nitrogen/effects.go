@@ -2,7 +2,6 @@ package nitrogen
 
 import (
 	"culm/agronomy/guidance"
-	"culm/agronomy/guidance/quantity"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -98,17 +97,13 @@ func (q *question) effects(w *guidance.Worked) []working.Effect {
 // beside the reference while the reference stays, so the response index moves the other way.
 func (q *question) moved(r *guidance.Rule, s *guidance.Slots, i int, was float64, m move) (working.Effect, bool) {
 	in := &r.Inputs[i]
-	bushel := quantity.WheatBushel
-	if !q.Crop.IsWheat() {
-		bushel = quantity.CanolaBushel
-	}
-	step, err := quantity.FromKind(m.by.Kind, m.by.Base, in.Unit, bushel)
-	if m.share > 0 {
-		step = was * m.share
-		m.by.Base, err = quantity.ToKind(step, in.Unit, m.by.Kind, bushel)
-	}
+	step, err := r.NumberOf(m.by, in.Unit, q.Crop)
 	if err != nil {
 		return working.Effect{}, false
+	}
+	if m.share > 0 {
+		step = was * m.share
+		m.by.Base = r.AmountOf(step, in.Unit, q.Crop).Base
 	}
 	response, index := r.Slot(guidance.Response), 0.0
 	if in.Name == guidance.Reading && response >= 0 {

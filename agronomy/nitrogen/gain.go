@@ -2,18 +2,12 @@ package nitrogen
 
 import (
 	"culm/agronomy/guidance"
-	"culm/agronomy/guidance/quantity"
 	"culm/agronomy/unit"
+	"culm/season"
 )
 
 // rateOf is a rule's answer as a rate.
-func rateOf(r *guidance.Rule, v float64) unit.Rate {
-	base, err := quantity.ToKind(v, r.Unit, unit.KindRate, 0)
-	if err != nil { // Check has seen to it that a nutrient is answered as a mass on an area
-		return 0
-	}
-	return unit.Rate(base)
-}
+func rateOf(r *guidance.Rule, v float64) unit.Rate { return unit.Rate(r.AmountOf(v, r.Unit, "").Base) }
 
 // yieldGain is what a rule's logic says of yield.
 func (q *question) yieldGain(w *guidance.Worked, a *Answer) YieldGain {
@@ -72,8 +66,7 @@ func outlook(r *guidance.Rule, s *guidance.Slots, key string) (unit.Yield, bool)
 			continue
 		}
 		v, ok := s.Step(key)
-		base, err := quantity.ToKind(v, step.Unit, unit.KindYield, quantity.WheatBushel)
-		return unit.Yield(base), ok && err == nil
+		return unit.Yield(r.AmountOf(v, step.Unit, season.WheatGrain).Base), ok
 	}
 	return 0, false
 }

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"fmt"
+	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -21,7 +22,8 @@ const (
 	mostRatio    = 200
 	smallPart    = 1 * mb
 	mostParts    = 2000
-	mostMerges   = 20_000
+	mostMerges   = 2000
+	mostStyles   = 5000
 )
 
 // readWorkbook reads the sheets named, or the only one that has anything in it.
@@ -41,6 +43,7 @@ func readWorkbook(data []byte, sheets []string, r *report) []*grid {
 	if props, err := f.GetWorkbookProps(); err == nil && props.Date1904 != nil {
 		w.from1904 = *props.Date1904
 	}
+	w.forms = w.numberForms()
 	var grids []*grid
 	for _, name := range w.choose(sheets) {
 		if g := w.grid(name); g != nil {
@@ -74,8 +77,26 @@ func safeToUnpack(data []byte, r *report) bool {
 				fmt.Sprintf("at most %d MB a part, %d MB in all, and %d times its packed size", mostPart/mb, mostUnpacked/mb, mostRatio))
 			return false
 		}
+		if n := countMerges(part); n > mostMerges {
+			r.wrong(place{}, "the workbook has more merged cells than a laboratory's report", shown(part.Name)+", "+strconv.Itoa(n), fmt.Sprintf("at most %d in a sheet", mostMerges))
+			return false
+		}
 	}
 	return true
+}
+
+// countMerges counts the merged cells in a part. The library compares each with each, so they are counted before.
+func countMerges(part *zip.File) int {
+	in, err := part.Open()
+	if err != nil {
+		return 0 // the library will say why
+	}
+	defer in.Close() // only read
+	text, err := io.ReadAll(io.LimitReader(in, mostPart))
+	if err != nil {
+		return 0
+	}
+	return bytes.Count(text, []byte("mergeCell ")) + bytes.Count(text, []byte("mergeCell\n")) + bytes.Count(text, []byte("mergeCell\t")) + bytes.Count(text, []byte("mergeCell\r"))
 }
 
 // workbook is one that is being read.
@@ -83,6 +104,8 @@ type workbook struct {
 	*excelize.File
 	report   *report
 	from1904 bool
+	// forms has how numbers are shown, by style; empty where no style shows more than the number.
+	forms map[int]numberForm
 }
 
 // choose gives the sheets to read; all of them where none is named.
@@ -107,10 +130,9 @@ func (w workbook) grid(sheet string) *grid {
 	if g == nil {
 		return nil
 	}
-	styles := map[int]numberForm{}
 	for _, row := range g.rows {
 		for i := range row.cells {
-			row.cells[i].text = w.asShown(sheet, row.line, i, row.cells[i].text, styles)
+			row.cells[i].text = w.asShown(sheet, row.line, i, row.cells[i].text)
 		}
 	}
 	w.spreadMerged(g)
@@ -159,21 +181,16 @@ type numberForm struct {
 
 // asShown gives a cell's text as its reader sees it where that is more than the number in the cell: 0.021 shown
 // as a percentage is 2.1%. Otherwise it is the number as kept, with all its digits.
-func (w workbook) asShown(sheet string, line, column int, text string, known map[int]numberForm) string {
-	text = strings.TrimSpace(text)
+func (w workbook) asShown(sheet string, line, column int, text string) string {
 	v, err := strconv.ParseFloat(text, 64)
 	if err != nil || math.IsInf(v, 0) || math.IsNaN(v) {
 		return text
 	}
-	address := letters(column) + strconv.Itoa(line)
-	style, err := w.GetCellStyle(sheet, address)
-	if err != nil {
-		return text
-	}
-	form, ok := known[style]
-	if !ok {
-		form = w.numberForm(style)
-		known[style] = form
+	form, address := numberForm{}, letters(column)+strconv.Itoa(line)
+	if len(w.forms) > 0 {
+		if style, err := w.GetCellStyle(sheet, address); err == nil {
+			form = w.forms[style]
+		}
 	}
 	switch {
 	case form.percent:
@@ -186,24 +203,31 @@ func (w workbook) asShown(sheet string, line, column int, text string, known map
 	return strconv.FormatFloat(v, 'g', 15, 64) // the sixteenth digit is the workbook's own noise
 }
 
-func (w workbook) numberForm(style int) numberForm {
-	s, err := w.GetStyle(style)
-	if err != nil || s == nil {
-		return numberForm{}
+// numberForms gives the styles that show more than the number.
+func (w workbook) numberForms() map[int]numberForm {
+	forms := map[int]numberForm{}
+	for style := range mostStyles {
+		s, err := w.GetStyle(style)
+		if err != nil || s == nil {
+			break
+		}
+		form := numberForm{percent: s.NumFmt == 9 || s.NumFmt == 10}
+		if s.CustomNumFmt != nil {
+			form.percent = strings.Contains(*s.CustomNumFmt, "%")
+			form.literal = strings.Contains(*s.CustomNumFmt, `"`)
+		}
+		if form != (numberForm{}) {
+			forms[style] = form
+		}
 	}
-	form := numberForm{percent: s.NumFmt == 9 || s.NumFmt == 10}
-	if s.CustomNumFmt != nil {
-		form.percent = strings.Contains(*s.CustomNumFmt, "%")
-		form.literal = strings.Contains(*s.CustomNumFmt, `"`)
-	}
-	return form
+	return forms
 }
 
 // spreadMerged writes the text of merged cells into all of them, marked as such.
 func (w workbook) spreadMerged(g *grid) {
 	merges, err := w.GetMergeCells(g.sheet)
-	if err != nil || len(merges) > mostMerges {
-		w.report.wrong(place{0, "sheet " + g.sheet}, "the merged cells of the sheet cannot be read", fmt.Sprint(len(merges)), fmt.Sprintf("at most %d of them", mostMerges))
+	if err != nil {
+		w.report.wrong(place{0, "sheet " + g.sheet}, "the merged cells of the sheet cannot be read: "+err.Error(), "", "cells merged without overlap")
 		return
 	}
 	spread := 0

@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"compress/flate"
+	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -86,6 +87,21 @@ func TestAWorkbookWithMergedCellsIsRead(t *testing.T) {
 	}
 }
 
+// A unit that a workbook only shows beside its numbers counts as if it stood in the cell.
+func TestAUnitInTheFormatOfACellCounts(t *testing.T) {
+	data := workbook(t, func(f *excelize.File) {
+		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 24})
+		format := `0.0" lb/ac"`
+		style, err := f.NewStyle(&excelize.Style{CustomNumFmt: &format})
+		must(t, err)
+		must(t, f.SetCellStyle("Sheet1", "B2", "B2", style))
+	})
+	taken, problems := lab.Read("report.xlsx", data, plain())
+	if len(taken.Samples) != 0 || len(problems) != 1 || !strings.Contains(problems[0].Message, "another unit than the mapping says") || problems[0].Found != `"24.0 lb/ac"` {
+		t.Errorf("%+v", problems)
+	}
+}
+
 // One result for two rows is no result of either.
 func TestAMergedResultIsRefused(t *testing.T) {
 	data := workbook(t, func(f *excelize.File) {
@@ -159,6 +175,22 @@ func TestASheetOfEmptinessIsRefused(t *testing.T) {
 	}), "D1:E2", "D1:XFD1048576")
 	_, problems = lab.Read("report.xlsx", data, plain())
 	if len(problems) != 1 || !strings.Contains(problems[0].Message, "merged cells of the sheet are more") {
+		t.Errorf("%+v", problems)
+	}
+}
+
+// Many small merged cells would take the library long to compare.
+func TestMoreMergedCellsThanAReportHasAreRefused(t *testing.T) {
+	var merges strings.Builder
+	for i := range 20_000 {
+		fmt.Fprintf(&merges, `<mergeCell ref="D%d:E%d"/>`, 2*i+1, 2*i+2)
+	}
+	data := replaced(t, workbook(t, func(f *excelize.File) {
+		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 12})
+		must(t, f.MergeCell("Sheet1", "D1", "E2"))
+	}), `<mergeCell ref="D1:E2"></mergeCell>`, merges.String())
+	_, problems := lab.Read("report.xlsx", data, plain())
+	if len(problems) != 1 || !strings.Contains(problems[0].Message, "more merged cells than a laboratory's report") {
 		t.Errorf("%+v", problems)
 	}
 }

@@ -1,6 +1,6 @@
 // Package hourly gathers forecast values, each of which holds over some span of time, into hours, and the
-// hours into days of a field. Every reader of an hourly or gridded forecast uses it, so that a day is made the
-// same way whoever issued the forecast.
+// hours into days of a field. Every reader of an hourly or gridded forecast uses it, so that hours and days are
+// made the same way whoever issued the forecast.
 //
 // What holds throughout a span, such as temperature, holds in each of its hours; what adds up over it, such as
 // rain, is split in equal parts by time, also across midnight. Days are those of the field's own clock: 23
@@ -9,11 +9,13 @@
 package hourly
 
 import (
+	"maps"
 	"math"
 	"slices"
 	"time"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/ground"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -23,7 +25,7 @@ type Hours map[int64]hour
 
 // hour is one hour: the time-weighted sum of the values in it, and how much of it is covered.
 type hour struct {
-	sum     float64 // value times seconds, or for what adds up the amount itself
+	sum     float64 // value times its share of the hour, or for what adds up the amount itself
 	seconds float64
 }
 
@@ -38,9 +40,9 @@ func (h Hours) Add(start, end time.Time, value float64, addsUp bool) {
 		one := h[key]
 		one.seconds += seconds
 		if addsUp {
-			one.sum += value * seconds / total
+			one.sum += value * (seconds / total)
 		} else {
-			one.sum += value * seconds
+			one.sum += value * (seconds / 3600) // so that what holds for a whole hour is not rounded
 		}
 		h[key] = one
 	}
@@ -64,12 +66,74 @@ func earliest(a, b time.Time) time.Time {
 func (o hour) covered() bool { return math.Abs(o.seconds-3600) < 1 }
 
 // mean is the value that held in an hour.
-func (o hour) mean() float64 { return o.sum / o.seconds }
+func (o hour) mean() float64 { return o.sum / (o.seconds / 3600) }
 
-// Series are the kinds of value that a day is made of: degrees C, mm of rain, mm of snow, the chance of rain
-// as a share, m/s and humidity as a share. Any may be nil.
+// Series are the kinds of value that hours and days are made of: degrees C, mm of rain, mm of snow, the chance of
+// rain as a share, m/s, humidity and cloud as shares. Any may be nil. DewPoint stands in for humidity where that is
+// not given.
 type Series struct {
-	Temperature, Rain, Snow, Chance, Wind, Humidity Hours
+	Temperature, DewPoint, Rain, Snow, Chance, Wind, Gust, Humidity, Cloud Hours
+}
+
+// humid is the series with humidity also where only the dew point tells it: the pressure of vapour at the dew
+// point as a share of that of saturated air (FAO-56 Eq. 10 and 14).
+func (s Series) humid() Series {
+	all := Hours{}
+	for key, dew := range s.DewPoint {
+		if air := s.Temperature[key]; dew.covered() && air.covered() {
+			dry := ground.SaturationPressure(unit.Temperature(air.mean()))
+			all[key] = hour{min(1, ground.VapourPressureAtDewPoint(unit.Temperature(dew.mean()))/dry), 3600}
+		}
+	}
+	for key, given := range s.Humidity {
+		if _, also := all[key]; !also || given.covered() {
+			all[key] = given
+		}
+	}
+	s.Humidity = all
+	return s
+}
+
+// Hours gathers the hours as they are, from the first of which a part is known throughout to the last, with what
+// the clocks of a time zone show in each. Snow that falls is in the rain as water and not told apart.
+func (s Series) Hours(loc *time.Location) season.Hours {
+	s = s.humid()
+	known := map[int64]season.Hour{}
+	take := func(from Hours, part season.HourParts, addsUp bool, set func(*season.Hour, float64)) {
+		for key, one := range from {
+			if !one.covered() {
+				continue
+			}
+			value := one.sum
+			if !addsUp {
+				value = one.mean()
+			}
+			h := known[key]
+			set(&h, value)
+			h.Has |= part
+			known[key] = h
+		}
+	}
+	take(s.Temperature, season.HourTemperature, false, func(h *season.Hour, v float64) { h.Temperature = unit.Temperature(v) })
+	take(s.Humidity, season.HourHumidity, false, func(h *season.Hour, v float64) { h.Humidity = unit.Fraction(v) })
+	take(s.Wind, season.HourWind, false, func(h *season.Hour, v float64) { h.Wind = unit.Speed(v) })
+	take(s.Gust, season.HourGust, false, func(h *season.Hour, v float64) { h.Gust = unit.Speed(v) })
+	take(s.Cloud, season.HourCloud, false, func(h *season.Hour, v float64) { h.Cloud = unit.Fraction(v) })
+	take(s.Rain, season.HourRain, true, func(h *season.Hour, v float64) { h.Rain = unit.Water(v) })
+	take(s.Chance, season.HourRainChance, false, func(h *season.Hour, v float64) { h.RainChance = unit.Fraction(v) })
+	if len(known) == 0 {
+		return nil
+	}
+	keys := slices.Sorted(maps.Keys(known))
+	var hours season.Hours
+	for key := keys[0]; key <= keys[len(keys)-1]; key++ {
+		h := known[key]
+		h.At = time.Unix(3600*key, 0).UTC()
+		_, ahead := h.At.In(loc).Zone()
+		h.Ahead = ahead / 60
+		hours = append(hours, h)
+	}
+	return hours
 }
 
 // Daylight hours of a winter day, in which a sprayer works: wind and humidity are their means.
@@ -85,6 +149,7 @@ const (
 // of rain in any of its hours (0 also when none was given), and the means of wind and humidity from 8 to 18
 // o'clock.
 func (s Series) Days(loc *time.Location) []season.ForecastDay {
+	s = s.humid()
 	first, last, some := s.span()
 	if !some {
 		return nil

@@ -1,6 +1,8 @@
 package hourly
 
 import (
+	"math"
+	"slices"
 	"testing"
 	"time"
 	_ "time/tzdata"
@@ -76,5 +78,54 @@ func TestPartOfADayIsMissing(t *testing.T) {
 	}
 	if days := (Series{}).Days(time.UTC); days != nil {
 		t.Errorf("nothing at all gives %+v", days)
+	}
+}
+
+// An hour whose value was said for just this hour keeps it to the last bit; one within a longer span has its share
+// of the rain; one that nobody spoke of stands between the others with nothing known.
+func TestHoursAsTheyAre(t *testing.T) {
+	chicago, err := time.LoadLocation("America/Chicago")
+	if err != nil {
+		t.Fatal(err)
+	}
+	start := time.Date(2027, 3, 14, 7, 0, 0, 0, time.UTC) // 1 o'clock; the next hour is 3 o'clock
+	at := func(hours int) time.Time { return start.Add(time.Duration(hours) * time.Hour) }
+	s := Series{Temperature: Hours{}, Rain: Hours{}, Wind: Hours{}, Gust: Hours{}, Cloud: Hours{}, Chance: Hours{}}
+	s.Temperature.Add(at(0), at(1), 0.1, false)
+	s.Wind.Add(at(0), at(2), 11*1852./3600, false)
+	s.Gust.Add(at(0), at(1), 7.3, false)
+	s.Cloud.Add(at(1), at(2), 0.9, false)
+	s.Rain.Add(at(0), at(2), 0.3, true)
+	s.Chance.Add(at(3), at(4), 0.2, false)
+	s.Temperature.Add(at(4), at(4).Add(20*time.Minute), 9, false) // a third of an hour is not the hour
+	want := season.Hours{
+		{At: at(0), Ahead: -360, Temperature: 0.1, Wind: 11 * 1852. / 3600, Gust: 7.3, Rain: 0.15, Has: season.HourTemperature | season.HourWind | season.HourGust | season.HourRain},
+		{At: at(1), Ahead: -300, Wind: 11 * 1852. / 3600, Cloud: 0.9, Rain: 0.15, Has: season.HourWind | season.HourCloud | season.HourRain},
+		{At: at(2), Ahead: -300},
+		{At: at(3), Ahead: -300, RainChance: 0.2, Has: season.HourRainChance},
+	}
+	if got := s.Hours(chicago); !slices.Equal(got, want) {
+		t.Errorf("got  %+v\nwant %+v", got, want)
+	}
+	if none := (Series{}).Hours(chicago); none != nil {
+		t.Errorf("nothing at all gives %+v", none)
+	}
+}
+
+// Air of 20 C with a dew point of 10 C has 1.228 of 2.338 kPa of vapour (FAO-56 Annex 2, Table 2.3): 52.5 %. Where
+// humidity is given it stands.
+func TestHumidityFromTheDewPoint(t *testing.T) {
+	start := time.Date(2027, 2, 10, 0, 0, 0, 0, time.UTC)
+	air, dew, humidity := Hours{}, Hours{}, Hours{}
+	air.Add(start, start.Add(24*time.Hour), 20, false)
+	dew.Add(start, start.Add(24*time.Hour), 10, false)
+	humidity.Add(start, start.Add(time.Hour), 0.7, false)
+	s := Series{Temperature: air, DewPoint: dew, Humidity: humidity}
+	hours := s.Hours(time.UTC)
+	if hours[0].Humidity != 0.7 || math.Abs(float64(hours[1].Humidity)-1.228/2.338) > 0.0005 {
+		t.Errorf("%v and %v", hours[0].Humidity, hours[1].Humidity)
+	}
+	if d := s.Days(time.UTC)[0]; d.Has&season.HasHumidity == 0 || math.Abs(float64(d.Humidity)-0.525) > 0.0005 {
+		t.Errorf("%+v", d)
 	}
 }

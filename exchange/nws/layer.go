@@ -49,6 +49,13 @@ func temperature(name string) kind {
 	}}
 }
 
+// dewPoint may hold for long: it changes with the air that comes and not with the sun.
+func dewPoint(name string) kind {
+	k := temperature(name)
+	k.longest = 0
+	return k
+}
+
 // depth is of rain in mm; the most ever measured in a day is under 2000.
 func depth(name string) kind {
 	return kind{name: name, adds: true, low: 0, top: 3000, units: map[string]linear{

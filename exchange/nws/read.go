@@ -6,7 +6,7 @@
 // the hour: what holds throughout an interval, such as temperature, is repeated, and what adds up over it,
 // such as rain, is split in equal parts by time, also across midnight. The hours are then gathered into days
 // of the field's own time zone. A day that a layer does not cover from midnight to midnight lacks that part:
-// the rest of a day is not the day.
+// the rest of a day is not the day. The hours stay beside the days.
 package nws
 
 import (
@@ -26,8 +26,8 @@ const mostBytes = 16 << 20
 
 // Read reads a gridpoint forecast for a station, in days of a time zone.
 //
-// The hours become days as hourly.Series.Days makes them. A temperature that is said to hold for more than half a day tells no low and high and is left
-// out.
+// The hours are kept, with what the clocks of the zone show, and become days as hourly.Series.Days makes them. A
+// temperature that is said to hold for more than half a day tells no low and high and is left out.
 //
 // What cannot be read is left out and reported, with the layer and the index of the value. An error means
 // that there is no forecast at all: not this kind of file, no time of issue, or no whole day.
@@ -51,11 +51,12 @@ func Read(r io.Reader, station string, loc *time.Location) (*season.Forecast, []
 		return nil, nil, err
 	}
 	rd := &reader{issued: issued}
-	days := rd.days(properties, loc)
+	series := rd.series(properties)
+	days := series.Days(loc)
 	if len(days) == 0 {
 		return nil, rd.problems, errors.New("the forecast covers no whole day with any of temperature, rain, wind and humidity")
 	}
-	return &season.Forecast{Station: station, Issued: issued, By: by(properties), Days: days}, rd.problems, nil
+	return &season.Forecast{Station: station, Issued: issued, By: by(properties), Days: days, Hours: series.Hours(loc)}, rd.problems, nil
 }
 
 // open gives the properties of a gridpoint, and says what else the file is if it is something else.
@@ -99,15 +100,18 @@ func by(properties map[string]json.RawMessage) string {
 	return fmt.Sprintf("National Weather Service, grid %s %s,%s", text("gridId"), text("gridX"), text("gridY"))
 }
 
-// days expands the layers that a day is made of and gathers them.
-func (r *reader) days(properties map[string]json.RawMessage, loc *time.Location) []season.ForecastDay {
+// series expands the layers that hours and days are made of.
+func (r *reader) series(properties map[string]json.RawMessage) hourly.Series {
 	read := func(k kind) hourly.Hours { return r.layer(k, properties[k.name]) }
 	return hourly.Series{
 		Temperature: read(temperature("temperature")),
+		DewPoint:    read(dewPoint("dewpoint")),
 		Rain:        read(depth("quantitativePrecipitation")),
 		Snow:        read(depth("snowfallAmount")),
 		Chance:      read(share("probabilityOfPrecipitation")),
 		Wind:        read(speed("windSpeed")),
+		Gust:        read(speed("windGust")),
 		Humidity:    read(share("relativeHumidity")),
-	}.Days(loc)
+		Cloud:       read(share("skyCover")),
+	}
 }

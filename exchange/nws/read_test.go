@@ -8,6 +8,7 @@ import (
 	"time"
 	_ "time/tzdata"
 
+	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
 	"culm/exchange/nws"
 	"culm/internal/opendata"
@@ -86,10 +87,35 @@ func TestRecordedReply(t *testing.T) {
 		}
 		t.Logf("%s %v..%v C, %v mm, chance %v, wind %v m/s, humidity %v, has %b", d.Day, d.Low, d.High, d.Rain, d.RainChance, d.Wind, d.Humidity, d.Has)
 	}
+	recordedHours(t, f.Hours)
 	// The service's own daytime high of the 5th, 12.78 C, and night low before it, 3.89 C, lie within a degree
 	// of the hourly ones; the high of the calendar day is that of its first hour, still mild.
 	if d := f.Days[1]; math.Abs(float64(d.Low)-3.8889) > 1 {
 		t.Errorf("%s: low %v", d.Day, d.Low)
+	}
+}
+
+// recordedHours looks at the first hours of the reply, 21 UTC on 3 February being 16 o'clock there: their values are
+// those it gives for the intervals in which they lie.
+func recordedHours(t *testing.T, hours season.Hours) {
+	t.Helper()
+	first := hours[0]
+	if day, hour := first.Clock(); first.At.Format(time.RFC3339) != "2022-02-03T21:00:00Z" || day.String() != "2022-02-03" || hour != 16 {
+		t.Errorf("begins at %v, %v %d o'clock", first.At, day, hour)
+	}
+	const parts = season.HourTemperature | season.HourHumidity | season.HourWind | season.HourGust | season.HourCloud | season.HourRainChance
+	if first.Has&parts != parts {
+		t.Errorf("parts %b, want at least %b", first.Has, parts)
+	}
+	if math.Abs(float64(first.Temperature)-22.77777777777778) > 1e-12 || math.Abs(float64(first.Wind)-11*1852./3600) > 1e-9 {
+		t.Errorf("first hour %+v, want 22.78 C and 11 kt", first)
+	}
+	rain := 0.0
+	for _, h := range hours.Day(calendar.Date(2022, time.February, 4)) {
+		rain += float64(h.Rain)
+	}
+	if len(hours.Day(calendar.Date(2022, time.February, 4))) != 24 || math.Abs(rain-(2.032+2*4.826+3.048*5/6)) > 1e-9 {
+		t.Errorf("the hours of 4 February have %v mm", rain)
 	}
 }
 

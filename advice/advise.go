@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"culm/agronomy/soil"
+	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -15,8 +16,15 @@ import (
 //
 // It asks in the order of the trade: is there a need, how much, from which product placed how on which day,
 // and does it pay. Each question is a file of this package.
-func (a *Advisor) Advise(fs season.FieldSeason) Plan {
-	c := &inquiry{advisor: a, fs: fs}
+func (a *Advisor) Advise(fs season.FieldSeason) Plan { return a.AdviseUnder(OutlookOf(fs), fs) }
+
+// AdviseUnder is Advise with an outlook that several fields share. It must be that of the field season: see
+// SharedBy.
+func (a *Advisor) AdviseUnder(o *Outlook, fs season.FieldSeason) Plan { return a.inquire(o, fs).plan }
+
+// inquire works a plan out.
+func (a *Advisor) inquire(o *Outlook, fs season.FieldSeason) *inquiry {
+	c := &inquiry{advisor: a, fs: fs, outlook: o}
 	c.plan = Plan{
 		Version: Version, Field: fs.Field, Producer: fs.Producer, Today: fs.Today,
 		Invented: fs.Settings.Invented, Units: fs.Settings.Units,
@@ -34,7 +42,7 @@ func (a *Advisor) Advise(fs season.FieldSeason) Plan {
 	c.askGround()
 	c.cautions()
 	c.plan.Books = c.usedBooks()
-	return c.plan
+	return c
 }
 
 // inquiry is the state of working out one plan. Each chapter reads what earlier ones found.
@@ -47,7 +55,10 @@ type inquiry struct {
 	spots soil.Matched
 	need  needFinding
 	rate  rateFinding
-	days  []dayFinding
+	// outlook is the station's, table the field's days by it, days those of them that one may be chosen from.
+	outlook *Outlook
+	table   *timing.Table
+	days    []*timing.Day
 	// stations names those whose weather was blended; empty where the field has one.
 	stations string
 	stopped  string // why nothing may be spread today, asked when no forecast tells of the coming days

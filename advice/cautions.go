@@ -53,7 +53,7 @@ func (c *inquiry) caution(key, text string, source cite.Key) {
 
 func (c *inquiry) anyGround(s weather.State) bool {
 	for _, d := range c.days {
-		if d.ground.State == s {
+		if d.Ground.State == s {
 			return true
 		}
 	}

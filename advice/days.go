@@ -2,169 +2,136 @@ package advice
 
 import (
 	"fmt"
-	"time"
 
 	"culm/agronomy/ammonia"
 	"culm/agronomy/calendar"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/ground"
 	"culm/agronomy/placement"
+	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
+	"culm/agronomy/working"
 	"culm/season"
 )
-
-// dayFinding is a coming day as far as it concerns every product.
-type dayFinding struct {
-	day    calendar.Day
-	sky    season.ForecastDay
-	ground weather.Ground
-	stop   string   // why nothing may be spread; empty when the day is open
-	wet    bool     // rain that day makes spreading itself doubtful
-	flags  []string // doubts for any product
-}
 
 // forecastShelfLife is how old a forecast may be on the day of the advice before it says nothing about the
 // coming days any more. Common practice, no source.
 const forecastShelfLife = 3
 
-// Limits of wind on the day of spreading: above them spray from flat fans drifts, and dry product is thrown and
-// streams are blown unevenly. From memory; product labels rule.
-const (
-	windySpray  = 10 * unit.MilePerHour
-	windyCoarse = 15 * unit.MilePerHour
-)
-
-// A day with this much rain, this likely, is not chosen while a drier one is open. Common practice, no source.
-const (
-	wetDay = 2 * unit.MillimetreOfWater
-	likely = unit.Fraction(0.4)
-)
-
-// askDays looks at the coming days: from today to the end of the forecast or the deadline. Without a forecast
-// it looks at today's ground alone.
+// askDays looks at the coming days. A day is chosen from those of the forecast, up to the deadline; without a
+// forecast today's ground alone is looked at.
 func (c *inquiry) askDays() {
-	f := c.fs.Forecast
+	f := holding(c.fs)
 	switch {
-	case f == nil:
+	case c.fs.Forecast == nil:
 		c.missing("a weather forecast", "which of the coming days is best, and what rain would save")
-	case c.forecastExpired():
-		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+calendar.FromTime(f.Issued).Spoken())
-		f = nil
+	case f == nil:
+		c.missing("a forecast that still holds", "which of the coming days is best; the one at hand was issued on "+issuedOn(c.fs.Forecast).Spoken())
 	}
-	outlook := weather.Outlook{Record: c.fs.Weather, Forecast: f, Visits: c.fs.Visits, Site: c.site()}.Ready()
+	if c.fs.Field.Texture == "" {
+		c.missing("the soil's texture", "how soon the ground carries a machine after rain; loam is assumed")
+	}
+	c.table = c.layTable(c.outlook.now)
 	if f == nil {
-		if today := outlook.Ground(c.fs.Today); today.Stops() {
+		if today := (weather.Outlook{Record: c.fs.Weather, Visits: c.fs.Visits, Site: c.site()}).Ready().Ground(c.fs.Today); today.Stops() {
 			c.stopped = today.Reason
 		}
 		return
 	}
-	for _, sky := range f.Days {
-		if sky.Day.Before(c.fs.Today) || c.plan.Deadline.Known && sky.Day.After(c.plan.Deadline.High) {
-			continue
+	for i := range c.table.Days {
+		if d := &c.table.Days[i]; d.Forecast && !c.tooLate(d.Day) {
+			c.days = append(c.days, d)
 		}
-		d := dayFinding{day: sky.Day, sky: sky, ground: outlook.Ground(sky.Day)}
-		d.judge(ground.Flags(outlook.Prospect(sky)))
-		c.days = append(c.days, d)
 	}
+}
+
+// tooLate says that a day lies past the last likely day of the deadline.
+func (c *inquiry) tooLate(day calendar.Day) bool {
+	return c.plan.Deadline.Known && day.After(c.plan.Deadline.High)
+}
+
+// layTable makes the field's table of days. A soil figure that cannot be is left out, with a warning.
+func (c *inquiry) layTable(o *timing.Outlook) *timing.Table {
+	f := timing.Field{
+		Site: c.site(), Visits: c.fs.Visits, Herbicide: c.fs.Field.HerbicideDue, Tillered: c.tillered(),
+		Soil: ammonia.Soil{PH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue},
+	}
+	t, err := o.Over(f)
+	if err == nil {
+		return t
+	}
+	c.warn("For the loss of ammonia the soil's figures are left out: "+err.Error()+".", "")
+	f.Soil = ammonia.Soil{}
+	t, _ = o.Over(f) // without figures there is nothing to refuse
+	return t
+}
+
+// tillered says that a walk saw the crop past the end of tillering, on the scale it was noted on.
+func (c *inquiry) tillered() bool {
+	past := map[season.StageScale]float64{season.Zadoks: 30, season.BBCH: 30, season.Feekes: 5}
+	for _, v := range c.fs.Visits {
+		if from, ok := past[v.Scale]; ok && v.Stage >= from {
+			return true
+		}
+	}
+	return false
 }
 
 // site is what the state of the ground is reckoned from beside the weather.
 func (c *inquiry) site() ground.Site {
 	s := ground.Site{Texture: c.fs.Field.Texture, Crop: c.fs.Field.Crop, Planted: c.fs.Field.Planted}
-	switch {
-	case c.fs.Station != nil:
-		s.Latitude, s.HasLatitude = c.fs.Station.At.Lat, true
-	case c.fs.Boundary != nil && len(c.fs.Boundary.Polygons) > 0:
-		s.Latitude, s.HasLatitude = c.fs.Boundary.Polygons[0][0][0].Lat, true
-	}
-	if s.Texture == "" {
-		c.missing("the soil's texture", "how soon the ground carries a machine after rain; loam is assumed")
+	if at := placeOf(c.fs); at != nil {
+		s.Latitude, s.HasLatitude = at.Lat, true
 	}
 	return s
 }
 
-// judge says what speaks against the day whatever the product.
-func (d *dayFinding) judge(flags []ground.Flag) {
-	switch d.ground.State {
-	case weather.SoftWet:
-		d.flags = append(d.flags, "soft ground: "+d.ground.Reason)
-	case weather.Unknown:
-		d.flags = append(d.flags, "the state of the ground is not known: "+d.ground.Reason)
-	}
-	if d.ground.Stops() {
-		d.stop = d.ground.Reason
-	}
-	if d.ground.Doubt != "" {
-		d.flags = append(d.flags, d.ground.Doubt)
-	}
-	if d.wet = d.sky.Rain >= wetDay && (d.sky.RainChance == 0 || d.sky.RainChance >= likely); d.wet && d.stop == "" {
-		d.flags = append(d.flags, "rain that day: hard to be done before it starts")
-	}
-	for _, f := range flags {
-		if f.Risk == ground.RunsOff || f.Risk == ground.Leaches {
-			d.flags = append(d.flags, f.Reason)
-		}
-	}
-}
-
-// windy says that the wind is too strong for a way of placing.
-func (d dayFinding) windy(way placement.Way) bool {
-	if d.sky.Has&season.HasWind == 0 {
-		return false
-	}
-	if way == placement.FlatFan {
-		return d.sky.Wind > windySpray
-	}
-	return d.sky.Wind > windyCoarse
-}
-
 // fit says that nothing keeps a person from choosing the day while it is open: no rain on it, no strong wind,
 // and not so far off that the forecast says little.
-func (c *inquiry) fit(d dayFinding, way placement.Way) bool {
-	return !d.wet && !d.windy(way) && d.day.Sub(c.fs.Today) < trusted
+func (c *inquiry) fit(d *timing.Day, way placement.Way) bool {
+	return !d.Has(ground.RainOn, way) && !d.Has(ground.Drift, way) && d.Day.Sub(c.fs.Today) < trusted
 }
 
 // trusted is how many days of a forecast a day is chosen from, today among them. Common practice, no source.
 const trusted = 7
 
-// forecastExpired says that the forecast does not reach today or was issued too long ago.
-func (c *inquiry) forecastExpired() bool {
-	f := c.fs.Forecast
-	if len(f.Days) == 0 || f.Days[len(f.Days)-1].Day.Before(c.fs.Today) {
-		return true
+// lossesOf gives the loss of a product for each coming day, or for today where there is no forecast.
+func (c *inquiry) lossesOf(p *fertilizer.Product) (byDay []timing.Loss, undated timing.Loss) {
+	if len(c.days) == 0 {
+		return nil, c.lossOn(c.table.Today(), p)
 	}
-	return c.fs.Today.Sub(calendar.FromTime(f.Issued.In(time.UTC))) > forecastShelfLife
+	byDay = make([]timing.Loss, len(c.days))
+	for i, d := range c.days {
+		byDay[i] = c.lossOn(d.Day, p)
+	}
+	return byDay, timing.Loss{}
 }
 
-// sky is the weather of the last two weeks and the forecast after it, from which the loss of ammonia is
-// reckoned: the surface is read from the days before spreading.
-func (c *inquiry) sky() []season.ForecastDay {
-	record := c.fs.Weather
-	record = record[max(0, len(record)-14):]
-	if c.fs.Forecast == nil || c.forecastExpired() {
-		return ammonia.Days(record, nil)
+// lossOn reads a loss off the table.
+func (c *inquiry) lossOn(day calendar.Day, p *fertilizer.Product) timing.Loss {
+	l, err := c.table.Loss(day, p)
+	if err != nil {
+		c.warn("The loss of ammonia could not be reckoned: "+err.Error()+".", "")
 	}
-	return ammonia.Days(record, c.fs.Forecast)
+	return l
 }
 
-// flagsFor adds to a day's doubts those that depend on the product and the way it is placed.
-func (d dayFinding) flagsFor(p fertilizer.Product, way placement.Way, s unit.System) []string {
-	flags := d.flags
-	add := func(format string, args ...any) {
-		flags = append(flags[:len(flags):len(flags)], fmt.Sprintf(format, args...))
+// doubts puts flags in words: the cautions, and rain on the day itself. A stop is told apart.
+func doubts(flags []ground.Flag, s unit.System) []string {
+	var words []string
+	for _, f := range flags {
+		if f.Level == ground.Caution || f.Risk == ground.RainOn {
+			words = append(words, flagWords(f, s))
+		}
 	}
-	if d.windy(way) {
-		harm := map[placement.Way]string{
-			placement.Broadcast: "dry product is thrown unevenly", placement.FlatFan: "spray drifts", placement.Stream: "streams are blown unevenly",
-		}[way]
-		add("wind %s: %s", unit.Show(unit.KindSpeed, float64(d.sky.Wind), s), harm)
+	return words
+}
+
+// flagWords adds the number behind a flag to its reason.
+func flagWords(f ground.Flag, s unit.System) string {
+	if f.Amount == (working.Amount{}) {
+		return f.Reason
 	}
-	if p.Form == fertilizer.Liquid && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < 0 {
-		add("frost in the morning: liquid on frosted leaves burns, wait until they are dry")
-	}
-	if salt := p.SaltOut; p.Form == fertilizer.Liquid && salt.Known() && d.sky.Has&season.HasTemperature != 0 && d.sky.Low < salt.Value {
-		add("colder than %s: %s drops crystals", unit.Show(unit.KindTemperature, float64(salt.Value), s), p.Name)
-	}
-	return flags
+	return fmt.Sprintf("%s (%s)", f.Reason, f.Amount.Show(s))
 }

@@ -165,7 +165,7 @@ func (c *inquiry) holdForGround() {
 	c.hold(c.daysUntilOpen())
 	stop := c.stopped
 	if len(c.days) > 0 {
-		stop = c.days[0].stop
+		stop = c.days[0].Stop()
 	}
 	c.say(working.Words("Hold: "), working.Number(c.advisedRate()), working.Words(" of nitrogen is called for, but "+stop+"; look again by "), c.lookAgainPart(), working.Words("."))
 	c.because(c.plan.Need.Sentence...)
@@ -178,7 +178,7 @@ func (c *inquiry) daysUntilOpen() int {
 	if len(c.days) == 0 {
 		return lookAgainUnsure
 	}
-	return c.days[len(c.days)-1].day.Sub(c.fs.Today) + 1
+	return c.days[len(c.days)-1].Day.Sub(c.fs.Today) + 1
 }
 
 func (c *inquiry) leaveNoNeed() {

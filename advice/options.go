@@ -4,10 +4,9 @@ import (
 	"cmp"
 	"slices"
 
-	"culm/agronomy/ammonia"
-	"culm/agronomy/calendar"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/placement"
+	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -26,15 +25,15 @@ type optionFinding struct {
 	closed  bool   // ruled out by the days alone
 	against string // why practice is against it; such an option is not chosen
 
-	losses  []ammonia.Result // by coming day, as in inquiry.days
-	undated ammonia.Result   // without a day, when there is no forecast
-	best    int              // the best open day; −1 when no day is open or known
-	worth   worth            // on the best day
+	losses  []timing.Loss // by coming day, as in inquiry.days
+	undated timing.Loss   // without a day, when there is no forecast
+	best    int           // the best open day; −1 when no day is open or known
+	worth   worth         // on the best day
 }
 
 // worth is what an option brings on a day.
 type worth struct {
-	loss     ammonia.Result
+	loss     timing.Loss
 	reaching unit.Rate
 	gain     unit.Yield
 	product  unit.MoneyPerArea // cost of product
@@ -60,13 +59,12 @@ func (c *inquiry) askOptions() {
 // day: open options first, the best net first.
 func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 	var options []optionFinding
-	course := c.surfaceCourse()
 	for _, p := range fertilizer.All() {
 		price := c.known.prices[p.Key]
 		if price == nil {
 			continue
 		}
-		losses, undated := c.losses(p, course)
+		losses, undated := c.lossesOf(&p)
 		for _, way := range placement.Ways() {
 			judged, err := placement.Judge(way, placement.Question{
 				Product: p, Crop: c.fs.Field.Crop, Residue: c.known.residue, Tillage: c.fs.Field.Tillage,
@@ -84,46 +82,6 @@ func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 		return cmp.Or(min(len(a.why), 1)-min(len(b.why), 1), cmp.Compare(b.worth.net, a.worth.net))
 	})
 	return options
-}
-
-// losses reckons the loss of ammonia of a product for each coming day, or for today where there is no forecast.
-func (c *inquiry) losses(p fertilizer.Product, course *ammonia.Course) (byDay []ammonia.Result, undated ammonia.Result) {
-	soil := ammonia.Soil{PH: c.known.ph, OrganicMatter: c.known.organic, Residue: c.known.residue}
-	spread := func(day calendar.Day) ammonia.Result {
-		r, err := course.Expect(day, &p, false, &soil)
-		if err != nil {
-			c.warn("The loss of ammonia could not be reckoned: "+err.Error()+".", "")
-		}
-		return r
-	}
-	if len(c.days) == 0 {
-		return nil, spread(c.fs.Today)
-	}
-	byDay = make([]ammonia.Result, len(c.days))
-	for i, d := range c.days {
-		byDay[i] = spread(d.day)
-	}
-	return byDay, ammonia.Result{}
-}
-
-// surfaceCourse walks the weather once for all products and days.
-func (c *inquiry) surfaceCourse() *ammonia.Course {
-	first, last := c.fs.Today, c.fs.Today
-	if len(c.days) > 0 {
-		first, last = c.days[0].day, c.days[len(c.days)-1].day
-	}
-	return ammonia.Walk(c.sky(), first, last.Sub(first)+ammonia.DefaultHorizon, c.place())
-}
-
-// place is where the field lies, as near as is known: its station, or else a corner of its outline.
-func (c *inquiry) place() *season.Position {
-	switch {
-	case c.fs.Station != nil:
-		return &c.fs.Station.At
-	case c.fs.Boundary != nil && len(c.fs.Boundary.Polygons) > 0:
-		return &c.fs.Boundary.Polygons[0][0][0]
-	}
-	return nil
 }
 
 // weigh finds the option's best open day and what it is worth then.
@@ -154,7 +112,7 @@ func (c *inquiry) weigh(o *optionFinding) {
 		return
 	}
 	for i, d := range c.days {
-		if d.stop != "" {
+		if d.Stop() != "" {
 			continue
 		}
 		w := c.worthOf(o, o.losses[i])
@@ -177,7 +135,7 @@ func (c *inquiry) saltsOut(p fertilizer.Product) string {
 	}
 	nights := slices.Clone(c.fs.Weather[max(0, len(c.fs.Weather)-7):])
 	for _, d := range c.days {
-		nights = append(nights, d.sky.WeatherDay)
+		nights = append(nights, d.Weather.WeatherDay)
 	}
 	for _, d := range nights {
 		if d.Has&season.HasTemperature != 0 && d.Low < p.SaltOut.Value {
@@ -192,11 +150,11 @@ func (c *inquiry) saltsOut(p fertilizer.Product) string {
 const perDayLater = 0.5 * unit.PerAcre
 
 func (c *inquiry) delay(from, to int) unit.MoneyPerArea {
-	return perDayLater * unit.MoneyPerArea(c.days[to].day.Sub(c.days[from].day))
+	return perDayLater * unit.MoneyPerArea(c.days[to].Day.Sub(c.days[from].Day))
 }
 
 // worthOf puts money on the option for a loss.
-func (c *inquiry) worthOf(o *optionFinding, loss ammonia.Result) worth {
+func (c *inquiry) worthOf(o *optionFinding, loss timing.Loss) worth {
 	rate := o.rate
 	w := worth{loss: loss}
 	w.reaching = max(0, rate*unit.Rate(1-loss.Loss)-o.way.TiedUp)
@@ -251,7 +209,7 @@ func (c *inquiry) showOptions() {
 		}
 		if shown.Possible {
 			if o.best >= 0 {
-				shown.Day = c.days[o.best].day
+				shown.Day = c.days[o.best].Day
 			}
 			w := o.worth
 			shown.Loss, shown.TiedUp, shown.Reaching = w.loss.Loss, o.way.TiedUp, w.reaching

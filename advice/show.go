@@ -1,50 +1,55 @@
 package advice
 
 import (
-	"culm/agronomy/ammonia"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/placement"
+	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
 
 // showDays writes the coming days into the plan: for the chosen option, or for urea broadcast while nothing
-// is chosen, so that the ribbon of days can always be read.
+// is chosen, so that the ribbon of days can always be read. A short forecast is continued by simulated weather
+// to a week; the rest of the table is the Calendar's. Without a forecast there is no ribbon.
 func (c *inquiry) showDays() {
-	var losses []lossOn
-	product, way, units := fertilizer.Product{}, placement.Broadcast, c.plan.Units
-	if c.chosen != nil && c.plan.Decision.Action == Spread {
+	product, _ := fertilizer.Find(fertilizer.UreaKey)
+	way, units, spreads := placement.Broadcast, c.plan.Units, c.chosen != nil && c.plan.Decision.Action == Spread
+	if spreads {
 		product, way = c.chosen.product, c.chosen.way.Way
-		for i := range c.days {
-			r := c.chosen.losses[i]
-			losses = append(losses, lossOn{r, c.worthOf(c.chosen, r).net})
-		}
-	} else if urea, ok := fertilizer.Find(fertilizer.UreaKey); ok {
-		product = urea
-		byDay, _ := c.losses(urea, c.surfaceCourse())
-		for _, r := range byDay {
-			losses = append(losses, lossOn{Result: r})
-		}
 	}
-	for i, d := range c.days {
-		on := losses[i]
-		shown := DayOutlook{
-			Day: d.day, Forecast: true, Weather: d.sky, Stop: d.stop, Flags: d.flagsFor(product, way, units),
-			Loss: on.Loss, Net: on.net, Why: on.Why(units),
-			Best: c.plan.Decision.Action == Spread && d.day == c.plan.Decision.Day,
+	for i := range c.table.Days {
+		d := &c.table.Days[i]
+		if c.tooLate(d.Day) || len(c.days) == 0 || !d.Forecast && i >= trusted {
+			break
 		}
-		shown.LossFigure = c.ledger().Add(working.Figure{
-			ID: working.ID("day." + d.day.String()), Label: "Lost as ammonia if " + product.Name + " is spread on " + d.day.Short(),
-			Amount: working.Of(on.Loss), Expression: lossExpression, Inputs: lossInputs(on.Result), Source: on.Source, Status: on.Status,
-			Notes: []string{sentenceCase(shown.Why) + "."},
-		}).ID
+		on := c.lossOn(d.Day, &product)
+		shown := DayOutlook{
+			Day: d.Day, Forecast: d.Forecast, Weather: d.Weather, Stop: d.Stop(), Flags: doubts(c.table.Flags(d, &product, way), units),
+			Loss: on.Loss, LossLow: on.Low, LossHigh: on.High, WashIn: d.WashIn, HasWashIn: d.HasWashIn, Why: on.Why(units),
+			Best: spreads && d.Day == c.plan.Decision.Day,
+		}
+		if spreads {
+			shown.Net = c.worthOf(c.chosen, on).net
+		}
+		shown.LossFigure = c.ledger().Add(c.dayFigure(d, on, product.Name, shown.Why)).ID
 		c.plan.Days = append(c.plan.Days, shown)
 	}
 }
 
-type lossOn struct {
-	ammonia.Result
-	net unit.MoneyPerArea
+// dayFigure is the loss on a day.
+func (c *inquiry) dayFigure(d *timing.Day, on timing.Loss, product, why string) working.Figure {
+	f := working.Figure{
+		ID: working.ID("day." + d.Day.String()), Label: "Lost as ammonia if " + product + " is spread on " + d.Day.Short(),
+		Amount: working.Of(on.Loss), Expression: lossExpression, Inputs: lossInputs(on), Source: on.Source, Status: on.Status,
+		Notes: []string{sentenceCase(why) + "."},
+	}
+	if on.Low < on.High {
+		f.Interval = &working.Interval{Low: float64(on.Low), High: float64(on.High)}
+	}
+	if !d.Forecast {
+		f.Notes = append(f.Notes, "Beyond the forecast: by weather simulated from the station's own record.")
+	}
+	return f
 }
 
 // showResponse draws the gain against the rate, for the picture.

@@ -1,11 +1,12 @@
 package advice
 
 import (
+	"fmt"
 	"strings"
 
-	"culm/agronomy/ammonia"
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -27,7 +28,7 @@ func (c *inquiry) spread() {
 		working.Words(", "), working.Number(way),
 	}
 	if o.best >= 0 {
-		d.Day = c.days[o.best].day
+		d.Day = c.days[o.best].Day
 		day := l.Add(working.Figure{
 			ID: "advised.day", Label: "Day", Text: d.Day.Spoken(),
 			Expression: "the open day with the best net, a later one only if it nets half a dollar an acre more for each day of waiting; a day of the coming week without rain or strong wind before any other",
@@ -138,7 +139,7 @@ func (c *inquiry) lossFigure() working.Figure {
 		Expression: lossExpression, Inputs: lossInputs(r),
 		Source: r.Source, Status: r.Status,
 		WouldChange: []working.Effect{{Input: "the rain (none falling)", By: working.Of(-r.Rain.Amount), To: working.Of(r.WithoutRain)}},
-		Notes:       []string{"The range holds 80 of 100 by the scatter of published trials about what is reckoned; it leaves out the rain failing."},
+		Notes:       []string{c.lossRange()},
 	}
 	if r.Rain.Amount > 0 {
 		f.Inputs = append(f.Inputs, working.Input{
@@ -156,10 +157,18 @@ func (c *inquiry) lossFigure() working.Figure {
 	return c.ledger().Add(f)
 }
 
+// lossRange says what the range of a loss holds.
+func (c *inquiry) lossRange() string {
+	if n := c.outlook.now.Courses(); n > 1 {
+		return fmt.Sprintf("The range holds 80 of 100: %d courses that the weather may take, by the forecast's own error and beyond it by the station's record, and the scatter of published trials about what is reckoned.", n)
+	}
+	return "The range holds 80 of 100 by the scatter of published trials about what is reckoned; it leaves out the rain failing."
+}
+
 const lossExpression = "nitrogen hydrolysed at the surface before rain carries it in × the share of that which is lost"
 
 // lossInputs is empty for a product without urea: nothing of it waits to be hydrolysed.
-func lossInputs(r ammonia.Result) []working.Input {
+func lossInputs(r timing.Loss) []working.Input {
 	if r.Hydrolysed == 0 {
 		return nil
 	}

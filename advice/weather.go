@@ -8,6 +8,7 @@ import (
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
 	"culm/agronomy/working"
+	"culm/season"
 	"culm/spatial"
 )
 
@@ -17,21 +18,8 @@ const mostFills = 6
 // blendWeather puts the logs of the field's further stations together with its own, and says what comes from
 // where. With one station nothing changes.
 func (c *inquiry) blendWeather() {
-	if len(c.fs.Further) == 0 || c.fs.Station == nil {
-		return
-	}
-	at := c.fs.Station.At
-	if c.fs.Boundary != nil {
-		if middle, ok := spatial.Centroid(c.fs.Boundary); ok {
-			at = middle
-		}
-	}
-	logs := []weather.Log{{Station: c.fs.Station.ID, Distance: at.Distance(c.fs.Station.At), Days: c.fs.Weather}}
-	for _, l := range c.fs.Further {
-		logs = append(logs, weather.Log{Station: l.Station.ID, Distance: at.Distance(l.Station.At), Days: l.Days})
-	}
-	blended := weather.Blend(logs)
-	if len(blended.Stations) == 0 {
+	blended, several := blend(c.fs)
+	if !several {
 		return
 	}
 	c.fs.Weather = blended.Days
@@ -55,6 +43,25 @@ func (c *inquiry) blendWeather() {
 	for _, stop := range blended.Stopped {
 		c.warn(sentenceCase(stop.String())+"; the others stand in.", f.ID)
 	}
+}
+
+// blend makes one record of those of the field's stations. It returns false where the field has one station.
+func blend(fs season.FieldSeason) (weather.Blended, bool) {
+	if len(fs.Further) == 0 || fs.Station == nil {
+		return weather.Blended{}, false
+	}
+	at := fs.Station.At
+	if fs.Boundary != nil {
+		if middle, ok := spatial.Centroid(fs.Boundary); ok {
+			at = middle
+		}
+	}
+	logs := []weather.Log{{Station: fs.Station.ID, Distance: at.Distance(fs.Station.At), Days: fs.Weather}}
+	for _, l := range fs.Further {
+		logs = append(logs, weather.Log{Station: l.Station.ID, Distance: at.Distance(l.Station.At), Days: l.Days})
+	}
+	blended := weather.Blend(logs)
+	return blended, len(blended.Stations) > 0
 }
 
 // record names where the field's weather was measured.

@@ -63,3 +63,12 @@ func (r *Result) add(o *Result, share unit.Fraction) {
 		r.carried++
 	}
 }
+
+// Carried is the share of the courses of weather in which rain carries in half of the urea or more; zero where a
+// result is not over several courses, or nothing of the product is urea.
+func (r Result) Carried() unit.Fraction {
+	if r.courses == 0 {
+		return 0
+	}
+	return unit.Fraction(r.carried) / unit.Fraction(r.courses)
+}

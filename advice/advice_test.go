@@ -554,3 +554,27 @@ func TestAnOldReadingHolds(t *testing.T) {
 		t.Errorf("in July on a reading of February: %s, %s", p.Decision.Action, sentence)
 	}
 }
+
+// A nitrogen budget adds up to the rate it explains, or supplies more than is needed and leaves nothing to spread.
+func TestBudgetsAddUp(t *testing.T) {
+	a, budgets := advisor(t), 0
+	for _, fs := range district(28) {
+		p := a.Advise(fs)
+		for _, r := range p.Rates {
+			if len(r.Budget) == 0 {
+				continue
+			}
+			budgets++
+			sum := unit.Rate(0)
+			for _, line := range r.Budget {
+				sum += line.Amount
+			}
+			if math.Abs(float64(max(0, sum)-r.Rate)) > 1e-6 {
+				t.Errorf("%s, %s: the budget adds up to %.3f kg/ha and the rate is %.3f", fs.Field.Name, r.Method, sum, r.Rate)
+			}
+		}
+	}
+	if budgets < 28 {
+		t.Errorf("only %d budgets in 28 fields", budgets)
+	}
+}

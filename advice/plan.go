@@ -166,6 +166,17 @@ type RateAnswer struct {
 	Notes    []string `json:"notes,omitempty"`
 	// Assumed lists inputs that nobody observed.
 	Assumed []string `json:"assumed,omitempty"`
+	// Budget is the rate as a sum: what the yield needs, less what soil, season and earlier spreading supply.
+	// Empty where the way is no such sum.
+	Budget []BudgetLine `json:"budget,omitempty"`
+}
+
+// BudgetLine is a part of a nitrogen budget: positive for what is needed, negative for a credit. The lines add
+// up to the rate unless more is supplied than needed.
+type BudgetLine struct {
+	Label   string    `json:"label"`
+	Amount  unit.Rate `json:"amount"`
+	Assumed bool      `json:"assumed,omitempty"` // rests on something nobody observed
 }
 
 // RateSpread says how far apart the answers are, and why.

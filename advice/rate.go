@@ -43,7 +43,7 @@ func (c *inquiry) askRate() {
 		c.plan.Rates = append(c.plan.Rates, RateAnswer{
 			Method: a.Method, Name: a.Name, Family: a.Family, Lead: i == lead, Answered: a.Answered, Why: a.Why,
 			Figure: a.Figure.ID, Rate: a.Rate, Low: a.Low, High: a.High, Source: a.Figure.Source, Status: a.Figure.Status,
-			FittedOn: a.FittedOn, Notes: a.Notes, Assumed: a.Assumed,
+			FittedOn: a.FittedOn, Notes: a.Notes, Assumed: a.Assumed, Budget: budget(a.Account),
 		})
 		if a.Answered {
 			c.ledger().Add(a.Figure)
@@ -72,6 +72,18 @@ func (c *inquiry) askRate() {
 	for _, assumed := range a.Assumed {
 		c.warn("Assumed, not seen: "+assumed+".", a.Figure.ID)
 	}
+}
+
+// budget lists the parts of a rate that is what the yield needs less what makes up for it.
+func budget(a nitrogen.Account) []BudgetLine {
+	if !a.Known {
+		return nil
+	}
+	lines := []BudgetLine{{Label: "nitrogen for the yield", Amount: unit.Rate(float64(a.PerYield) * float64(a.Yield))}}
+	for _, s := range a.Supplies {
+		lines = append(lines, BudgetLine{Label: s.Label, Amount: -s.Amount, Assumed: s.Assumed})
+	}
+	return lines
 }
 
 // doubtOutlook warns when the yield that an in-season way looks forward to is well above the yield goal.

@@ -86,6 +86,7 @@ func (t terminal) ground(p *advice.Plan, n nutrientPlan) {
 		t.wrap("  ", "  ", "No soil test of this field is in the season.")
 	}
 	t.wrap("    nitrogen   ", "               ", p.Sentence.Read(&p.Figures, t.units))
+	t.budget(p)
 	for _, g := range n.Ground {
 		t.wrap("  ", "  ", g.Sentence.Read(&p.Figures, t.units))
 		var untested []string
@@ -104,6 +105,29 @@ func (t terminal) ground(p *advice.Plan, n nutrientPlan) {
 		t.figures(&advice.Plan{Figures: n.Figures, Sources: p.Sources})
 	}
 	fmt.Fprintln(t.w)
+}
+
+// budget prints the nitrogen budget of the way followed, or else of the first that is one.
+func (t terminal) budget(p *advice.Plan) {
+	var of *advice.RateAnswer
+	for i := range p.Rates {
+		if r := &p.Rates[i]; len(r.Budget) > 0 && (of == nil || r.Lead) {
+			of = r
+		}
+	}
+	if of == nil {
+		return
+	}
+	t.wrap("               budget ", "                      ", of.Name)
+	for _, line := range of.Budget {
+		assumed := ""
+		if line.Assumed {
+			assumed = " ASSUMED"
+		}
+		fmt.Fprintf(t.w, "               %12s  %s%s\n", unit.Show(unit.KindRate, float64(line.Amount), t.units), line.Label, assumed)
+	}
+	f, _ := p.Figures.Get(of.Figure)
+	fmt.Fprintf(t.w, "               %12s  to spread\n", f.Show(t.units))
 }
 
 // nutrient prints one nutrient: the tests, how it stands, what to spread, and each book's word.

@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
@@ -302,7 +303,7 @@ func (t terminal) labSample(s lab.Sample) {
 		}
 		p := s.Printed[i]
 		from := fmt.Sprintf("from %q", p.Column)
-		if p.Turned != "" || strings.Trim(p.Text, "< ") != fmt.Sprint(r.Value) {
+		if p.Turned != "" || !saysTheSame(p, r) {
 			from += ", printed " + strings.TrimSuffix(strings.TrimSpace(p.Text+" "+p.Unit), " none")
 		}
 		if p.Turned != "" {
@@ -311,6 +312,12 @@ func (t terminal) labSample(s lab.Sample) {
 		t.wrap(fmt.Sprintf("    %-24s %-14s ", soil.Name(r.Analyte), labValue(r)), strings.Repeat(" ", 44), strings.TrimPrefix(method+"; "+from, "; "))
 	}
 	fmt.Fprintln(t.w)
+}
+
+// saysTheSame says that the report's text is the number shown, written alike or with more noughts.
+func saysTheSame(p lab.Printed, r season.Result) bool {
+	printed, err := strconv.ParseFloat(strings.Trim(p.Text, "< "), 64)
+	return err == nil && (printed == r.Value || r.Analyte.Unit() == "share" && p.Unit == "%")
 }
 
 // labValue is a result as people read it: percent for a share.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -228,7 +229,7 @@ func (c Column) check(r *report, at place, standard bool) {
 		c.checkUnit(r, at)
 	}
 	if forms := bases(c.Analyte); len(forms) > 0 && !slices.Contains(forms, c.As) && (!standard || c.As != "") {
-		r.wrong(at, "the mapping does not say as what "+string(c.Analyte)+" is counted", quoted(c.As), "as: "+oneOf(forms))
+		r.wrong(at, "the mapping does not say as what "+soil.Name(c.Analyte)+" is counted", quoted(c.As), "as: "+oneOf(forms))
 	}
 	c.checkMethod(r, at, standard)
 	if c.WhenNotDetected != "" && c.WhenNotDetected != takeLimit && c.WhenNotDetected != leaveOut {
@@ -262,10 +263,10 @@ func (c Column) checkMethod(r *report, at place, standard bool) {
 	case method == Unknown || slices.Contains(known, method):
 	case method == "" && (standard || !c.Analyte.NeedsMethod()):
 	case method == "" || method == Undecided:
-		r.wrong(at, "the mapping does not say how "+string(c.Analyte)+" was measured, and its numbers mean little without", quoted(c.Method),
+		r.wrong(at, "the mapping does not say how "+soil.Name(c.Analyte)+" was measured, and its numbers mean little without", quoted(c.Method),
 			"method: "+oneOf(known)+"; or unknown if nobody can find out")
 	default:
-		r.wrong(at, "the method is not known for "+string(c.Analyte), quoted(c.Method), "method: "+oneOf(known)+"; or unknown")
+		r.wrong(at, "the method is not known for "+soil.Name(c.Analyte), quoted(c.Method), "method: "+oneOf(known)+"; or unknown")
 	}
 }
 

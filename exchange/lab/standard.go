@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/soil"
 	"culm/season"
 )
 
@@ -176,7 +177,7 @@ func (c *standardReader) results(s *Sample, d stdDepth) {
 		}
 		if earlier, twice := from[column.Analyte]; twice {
 			if c.once("twice " + earlier.name() + f.name()) {
-				c.report.wrong(place{f.line, f.name()}, "the file gives "+string(column.Analyte)+" twice for one sample, by two tests", earlier.name()+" "+earlier.value+" and "+f.name()+" "+f.value,
+				c.report.wrong(place{f.line, f.name()}, "the file gives "+soil.Name(column.Analyte)+" twice for one sample, by two tests", earlier.name()+" "+earlier.value+" and "+f.name()+" "+f.value,
 					"leave-out: ["+earlier.name()+"] or leave-out: ["+f.name()+"] in the mapping")
 			}
 			continue
@@ -212,11 +213,14 @@ func (f stdResult) name() string {
 	return f.element
 }
 
+// isCalculated says that the laboratory made the number of another test's.
+func (f stdResult) isCalculated() bool { return strings.EqualFold(f.kind, "calculated") }
+
 // doubtCalculated tells of numbers that the laboratory made of another test's.
 func (c *standardReader) doubtCalculated(column Column, f stdResult) {
 	measuredByExtract := column.Analyte.Unit() == "ppm"
-	if measuredByExtract && strings.EqualFold(f.kind, "calculated") && c.once("calculated "+f.name()) {
-		c.report.doubt(place{f.line, f.name()}, "the laboratory calculated "+string(column.Analyte)+" from another test and did not measure it so", f.test, "the test that was made, where the file has it")
+	if measuredByExtract && f.isCalculated() && c.once("calculated "+f.name()) {
+		c.report.doubt(place{f.line, f.name()}, "the laboratory calculated "+soil.Name(column.Analyte)+" from another test and did not measure it so", f.test, "the test that was made, where the file has it")
 	}
 }
 
@@ -258,13 +262,13 @@ func (c *standardReader) isWhole(column Column, f stdResult) bool {
 	if forms := bases(column.Analyte); len(forms) > 0 && !slices.Contains(forms, column.As) {
 		whole = false
 		if c.once("basis " + f.name()) {
-			c.report.wrong(at, "the file does not say as what "+string(column.Analyte)+" is counted", quoted(f.element), fmt.Sprintf("results: [{%s, analyte: %s, as: %s}] in the mapping", key, column.Analyte, oneOf(forms)))
+			c.report.wrong(at, "the file does not say as what "+soil.Name(column.Analyte)+" is counted", quoted(f.element), fmt.Sprintf("results: [{%s, analyte: %s, as: %s}] in the mapping", key, column.Analyte, oneOf(forms)))
 		}
 	}
 	if column.Method == "" && column.Analyte.NeedsMethod() {
 		whole = false
 		if c.once("method " + f.name()) {
-			c.report.wrong(at, "the file does not say how "+string(column.Analyte)+" was measured, and its numbers mean little without", quoted(f.name()),
+			c.report.wrong(at, "the file does not say how "+soil.Name(column.Analyte)+" was measured, and its numbers mean little without", quoted(f.name()),
 				fmt.Sprintf("results: [{%s, analyte: %s, method: %s}] in the mapping; or method: unknown", key, column.Analyte, oneOf(column.Analyte.Methods())))
 		}
 	}

@@ -43,7 +43,7 @@ func TestTheStandardsExampleAsksWhatItDoesNotSay(t *testing.T) {
 	if len(taken.Samples) != 0 {
 		t.Errorf("%d samples were taken beside errors", len(taken.Samples))
 	}
-	for _, want := range []string{"phosphorus twice for one sample", "how cec was measured"} {
+	for _, want := range []string{"phosphorus twice for one sample", "how cation exchange capacity was measured"} {
 		if !slices.ContainsFunc(problems, func(p season.Problem) bool {
 			return p.Severity == season.Fatal && strings.Contains(p.Message, want) && p.Line > 0 && strings.Contains(p.Expected, "in the mapping")
 		}) {

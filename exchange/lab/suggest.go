@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"culm/agronomy/soil"
 	"culm/season"
 )
 
@@ -164,7 +165,7 @@ func (s *Suggestion) columns(t table) {
 			m.LeaveOut = append(m.LeaveOut, name)
 		case taken[a] != "":
 			m.LeaveOut = append(m.LeaveOut, name)
-			s.unsure("Columns %q and %q both seem to give %s; the second is left out.", taken[a], name, a)
+			s.unsure("Columns %q and %q both seem to give %s; the second is left out.", taken[a], name, soil.Name(a))
 		default:
 			taken[a] = name
 			s.result(name, a, as)
@@ -334,60 +335,63 @@ func (s *Suggestion) dates(t *table) {
 	}
 }
 
-// suggestStandard drafts what a file of the exchange standard does not say itself.
+// suggestStandard drafts what a file of the exchange standard does not say itself. Of several tests of one
+// analyte it takes the first that was measured.
 func suggestStandard(events []event) Suggestion {
 	s := Suggestion{}
-	m := &s.Mapping
+	tests := map[season.Analyte][]stdResult{}
 	seen := map[string]bool{}
-	taken := map[season.Analyte]stdResult{}
 	for _, e := range events {
 		for _, sample := range e.samples {
 			for _, d := range sample.depths {
 				for _, f := range d.results {
-					if key := f.element + "\x00" + f.test; !seen[key] {
+					a, key := told(f).Analyte, f.element+"\x00"+f.test
+					if a != "" && !seen[key] {
 						seen[key] = true
-						s.element(f, taken)
+						tests[a] = append(tests[a], f)
 					}
 				}
 			}
 		}
 	}
-	if len(m.Results) == 0 && len(m.LeaveOut) == 0 {
+	for _, a := range season.Analytes() {
+		if len(tests[a]) > 0 {
+			s.element(a, tests[a])
+		}
+	}
+	if len(s.Mapping.Results) == 0 && len(s.Mapping.LeaveOut) == 0 {
 		s.unsure("The file says everything itself; no mapping is needed.")
 	}
 	return s
 }
 
-func (s *Suggestion) element(f stdResult, taken map[season.Analyte]stdResult) {
-	c := told(f)
-	if c.Analyte == "" {
-		return
+// element chooses among the tests of an analyte, and asks what the one chosen does not say.
+func (s *Suggestion) element(a season.Analyte, tests []stdResult) {
+	chosen := max(0, slices.IndexFunc(tests, func(f stdResult) bool { return !f.isCalculated() }))
+	f := tests[chosen]
+	for i, other := range tests {
+		if i != chosen {
+			s.Mapping.LeaveOut = append(s.Mapping.LeaveOut, other.name())
+			s.unsure("%s and %s both give %s; the second is left out. Choose the one that your guidance asks for.", f.name(), other.name(), soil.Name(a))
+		}
 	}
-	if first, twice := taken[c.Analyte]; twice {
-		s.Mapping.LeaveOut = append(s.Mapping.LeaveOut, f.name())
-		s.unsure("%s and %s both give %s; the second is left out. Choose the one that your guidance asks for.", first.name(), f.name(), c.Analyte)
-		return
-	}
-	taken[c.Analyte] = f
-	forms := bases(c.Analyte)
-	needsBasis := len(forms) > 0 && c.As == ""
-	needsMethod := c.Method == "" && c.Analyte.NeedsMethod()
+	column := told(f)
+	forms := bases(a)
+	needsBasis := len(forms) > 0 && column.As == ""
+	needsMethod := column.Method == "" && a.NeedsMethod()
 	if !needsBasis && !needsMethod {
 		return
 	}
-	column := Column{Analyte: c.Analyte, As: c.As, Method: c.Method}
-	if f.test != "" {
-		column.Test = f.test
-	} else {
+	if column.Test = f.test; f.test == "" {
 		column.Element = f.element
 	}
 	if needsBasis {
 		column.As = Undecided
-		s.unsure("%s does not tell as what %s is counted. Write %s.", f.name(), c.Analyte, oneOf(forms))
+		s.unsure("%s does not tell as what %s is counted. Write %s.", f.name(), soil.Name(a), oneOf(forms))
 	}
 	if needsMethod {
 		column.Method = Undecided
-		s.unsure("%s does not tell how %s was measured. Write %s, or unknown.", f.name(), c.Analyte, oneOf(c.Analyte.Methods()))
+		s.unsure("%s does not tell how %s was measured. Write %s, or unknown.", f.name(), soil.Name(a), oneOf(a.Methods()))
 	}
 	s.Mapping.Results = append(s.Mapping.Results, column)
 }

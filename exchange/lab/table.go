@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/soil"
 	"culm/season"
 )
 
@@ -307,7 +308,7 @@ func (c *rowReader) results(s *Sample) {
 			continue
 		}
 		if slices.ContainsFunc(s.Soil.Results, func(other season.Result) bool { return other.Analyte == r.Analyte }) {
-			c.wrong(column.Column, "two columns of the row both give "+string(r.Analyte), printed.Text, "one of them; the other under leave-out")
+			c.wrong(column.Column, "two columns of the row both give "+soil.Name(r.Analyte), printed.Text, "one of them; the other under leave-out")
 			continue
 		}
 		s.Soil.Results, s.Printed = append(s.Soil.Results, r), append(s.Printed, printed)

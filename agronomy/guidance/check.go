@@ -80,14 +80,57 @@ func (r Report) Problems() []Problem {
 	return all
 }
 
-// effort is how many samples a rule is asked.
-type effort struct{ corners, samples, pairs int }
+// effort is how many samples a rule is asked: corners of its ranges, points drawn inside them, and pairs of points
+// for each claim.
+type effort struct {
+	corners, samples, pairs int
+	// work bounds the whole, in letters of expressions worked out, so that a hostile book costs seconds at most.
+	work int
+}
 
 // none leaves out the stages that sample. Books that come with Culm are sampled by its tests.
 func (e effort) none() bool { return e.samples == 0 }
 
+// fewest is how many samples every rule gets, however long its expressions.
+const fewest = 16
+
+// of is the effort for one rule of a book.
+func (e effort) of(rule *Rule) effort {
+	each := e.work / len(rule.Book.Rules) / (rule.length() + 1)
+	e.corners = min(e.corners, max(fewest, each/4))
+	e.samples = min(e.samples, max(fewest, each/4))
+	e.pairs = min(e.pairs, max(fewest, each/4/(len(rule.Claims)+1)))
+	return e
+}
+
+// length is that of the rule's expressions, in letters: about what one answer costs.
+func (r *Rule) length() int {
+	n := 0
+	add := func(w written) {
+		if w.is != nil {
+			n += len(w.is.Text())
+		}
+	}
+	add(r.written)
+	for _, in := range r.Inputs {
+		if in.Default != nil {
+			add(in.Default.written)
+		}
+	}
+	for _, s := range r.Steps {
+		add(s.written)
+	}
+	for _, t := range r.Terms {
+		add(t.written)
+	}
+	for _, m := range r.Silent {
+		add(m.written)
+	}
+	return n
+}
+
 // usual is the effort of reading a book, enough to find a rule that goes wrong at a corner of its ranges.
-func usual() effort { return effort{corners: 256, samples: 256, pairs: 128} }
+func usual() effort { return effort{corners: 256, samples: 256, pairs: 128, work: 20_000_000} }
 
 // Parse reads a book and checks it. The error joins every Problem found.
 func Parse(name string, text []byte) (*Book, error) {
@@ -118,7 +161,7 @@ func parse(name string, text []byte, e effort) (*Book, error) {
 
 // Check reads a book and checks it thoroughly, with many samples, and tells what each stage found.
 func Check(name string, text []byte) Report {
-	return check(name, text, effort{corners: 4096, samples: 4096, pairs: 2048})
+	return check(name, text, effort{corners: 4096, samples: 4096, pairs: 2048, work: 200_000_000})
 }
 
 func check(name string, text []byte, e effort) Report {
@@ -164,12 +207,12 @@ func check(name string, text []byte, e effort) Report {
 	if !e.none() {
 		stage(StageAnswers, func(f *Finding) {
 			for _, rule := range book.Rules {
-				r.answers(rule, e, f)
+				r.answers(rule, e.of(rule), f)
 			}
 		})
 		stage(StageClaims, func(f *Finding) {
 			for _, rule := range book.Rules {
-				r.holds(rule, e, f)
+				r.holds(rule, e.of(rule), f)
 			}
 		})
 	}

@@ -186,6 +186,7 @@ func TestHostileFiles(t *testing.T) {
 		"beyond all bounds":  tower,
 		"many rules":         sound + strings.Repeat("  - {key: a}\n", 500),
 		"a long expression":  strings.Replace(sound, "perBushel * yieldGoal", "perBushel * yieldGoal"+strings.Repeat(" * 1", 1000), 1),
+		"much to work out":   heavy(),
 		"zero bytes":         strings.Repeat("\x00", 1000),
 	} {
 		var before, after runtime.MemStats
@@ -201,6 +202,27 @@ func TestHostileFiles(t *testing.T) {
 			t.Errorf("%s: took %v and %d MB", name, took, (after.TotalAlloc-before.TotalAlloc)>>20)
 		}
 	}
+}
+
+// heavy is a book whose every answer takes as long as a book can make it, with as many claims as it can make.
+func heavy() string {
+	var most func(leaves int) string
+	most = func(leaves int) string {
+		if leaves == 1 {
+			return "yieldGoal"
+		}
+		return "max(" + most(leaves/2) + "," + most(leaves-leaves/2) + ")"
+	}
+	steps, before := "", "yieldGoal"
+	for i := range 60 {
+		name := "s" + string(rune('a'+i/26)) + string(rune('a'+i%26))
+		steps += "      - {key: " + name + ", is: \"max(" + most(100) + "," + before + ")\"}\n"
+		before = name
+	}
+	text := strings.Replace(sound, "answer: 90", "answer: 91", 1) // so that it is refused in the end
+	text = strings.Replace(text, "    terms:\n", steps+"    terms:\n", 1)
+	text = strings.Replace(text, "say: More than any field.}", "say: More than any field.}\n      - {when: "+before+" > yieldGoal, say: never}", 1)
+	return strings.Replace(text, "    claims:\n", "    claims:\n"+strings.Repeat("      - {when: nitrate rises, answer: never rises}\n", 60), 1)
 }
 
 // Whatever is read answers any point of its ranges with a finite number that is not negative, or says why not,

@@ -12,9 +12,7 @@ type sampler struct {
 	rule   *Rule
 	slots  *Slots
 	random *rand.Rand
-	// points are the values tried at corners: for numbers the ends of the range, the levels of tables and both
-	// sides of the numbers that conditions may turn on.
-	words []string
+	words  []string // that the rule knows, and one that it does not
 }
 
 func newSampler(r *Rule) *sampler {
@@ -42,7 +40,8 @@ func (r *Rule) allWords() []string {
 	return words
 }
 
-// corners is how many corners there are: two for each number, and one for each default or absence.
+// choices is how many values of an input are tried at corners: two for each number, and one for a default or an
+// absence.
 func (s *sampler) choices(i int) int {
 	in := &s.rule.Inputs[i]
 	n := 2
@@ -55,14 +54,23 @@ func (s *sampler) choices(i int) int {
 	return n
 }
 
-// corner sets the slots to a corner, numbered from 0; false when there is no such corner.
-func (s *sampler) corner(n int) bool {
+// corner sets the slots to a corner, numbered from 0; false when there is no such corner. Of more corners than
+// most, as many are drawn.
+func (s *sampler) corner(n, most int) bool {
+	all := 1
+	for i := range s.rule.Inputs {
+		all = min(all*s.choices(i), most+1)
+	}
 	for i := range s.rule.Inputs {
 		k := s.choices(i)
+		if all > most {
+			s.pick(i, s.random.IntN(k))
+			continue
+		}
 		s.pick(i, n%k)
 		n /= k
 	}
-	return n == 0
+	return n == 0 || all > most
 }
 
 func (s *sampler) pick(i, choice int) {
@@ -160,7 +168,7 @@ func (r *reader) answers(rule *Rule, e effort, f *Finding) {
 		return true
 	}
 	for n := range e.corners {
-		if !s.corner(n) {
+		if !s.corner(n, e.corners) {
 			break
 		}
 		if !look() {

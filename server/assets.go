@@ -11,6 +11,7 @@ import (
 	"strings"
 	"time"
 
+	"culm/server/bookpage"
 	"culm/server/page"
 	"culm/web"
 )
@@ -23,7 +24,24 @@ const forGood = "public, max-age=31536000, immutable"
 type assets struct {
 	files fs.FS
 	names map[string]string // "culm.css" to "culm-1A2B3C.css"
-	paper string            // the name under which the producer's page finds its style
+	own   map[string]ownStyle
+}
+
+// ownStyle is a style sheet that comes with a package of pages, which can also be written without a server.
+type ownStyle struct{ name, text string }
+
+// The names of those style sheets.
+const (
+	paperStyle = "paper"
+	bookStyle  = "rulebook"
+)
+
+func ownStyles() map[string]ownStyle {
+	all := map[string]ownStyle{}
+	for name, text := range map[string]string{paperStyle: page.Style, bookStyle: bookpage.Style} {
+		all[name] = ownStyle{name: fmt.Sprintf("%s-%.4x.css", name, sha256.Sum256([]byte(text))), text: text}
+	}
+	return all
 }
 
 // readAssets reads what was built into the program. Without the browser's part there is nothing to serve
@@ -34,7 +52,7 @@ func readAssets() (assets, error) {
 		return assets{}, err
 	}
 	text, err := fs.ReadFile(files, "manifest.json")
-	a := assets{files: files, paper: fmt.Sprintf("paper-%.4x.css", sha256.Sum256([]byte(page.Style)))}
+	a := assets{files: files, own: ownStyles()}
 	if errors.Is(err, fs.ErrNotExist) {
 		return a, nil
 	}
@@ -57,9 +75,12 @@ func (a assets) address(name string) string {
 	return "/assets/" + a.names[name]
 }
 
+// ownAddress is where a style sheet of a package of pages is served.
+func (a assets) ownAddress(name string) string { return "/assets/" + a.own[name].name }
+
 // paperStyles are the addresses of the producer's page's style sheets.
 func (a assets) paperStyles() []string {
-	styles := []string{"/assets/" + a.paper}
+	styles := []string{a.ownAddress(paperStyle)}
 	if a.has("type.css") {
 		styles = append(styles, a.address("type.css"))
 	}
@@ -69,10 +90,12 @@ func (a assets) paperStyles() []string {
 // ServeHTTP serves the files that are on the list, and no others.
 func (a assets) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	name := path.Base(r.URL.Path)
-	if name == a.paper {
-		w.Header().Set("Cache-Control", forGood)
-		http.ServeContent(w, r, name, time.Time{}, strings.NewReader(page.Style))
-		return
+	for _, style := range a.own {
+		if name == style.name {
+			w.Header().Set("Cache-Control", forGood)
+			http.ServeContent(w, r, name, time.Time{}, strings.NewReader(style.text))
+			return
+		}
 	}
 	for _, known := range a.names {
 		if known == name {

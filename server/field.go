@@ -24,6 +24,8 @@ type fieldView struct {
 	Spots    []*season.Spot
 	Handed   []notebook.PlanLabel
 	Seen     desk.Seen
+	// HasBook says that a book of guidance is at hand, so that its rules can be shown.
+	HasBook func(key string) bool
 }
 
 func (s *Server) field(v *visit) error {
@@ -43,6 +45,7 @@ func (s *Server) field(v *visit) error {
 		Spots:    sheet.Season.Spots[plan.Field.ID],
 		Handed:   handed,
 		Seen:     sheet.Seen(),
+		HasBook:  func(key string) bool { _, ok := s.desk.Book(key); return ok },
 	}))
 }
 
@@ -190,4 +193,14 @@ func (f fieldView) revision() string { return strconv.FormatInt(int64(f.Seen.Rev
 // actions lists them in the order of a legend.
 func actions() []advice.Action {
 	return []advice.Action{advice.Spread, advice.Ask, advice.Hold, advice.Leave}
+}
+
+// lead is the rule that the rate follows, as an address names it; empty where no book's rule does.
+func (f fieldView) lead() string {
+	for _, r := range f.Plan.Rates {
+		if r.Lead && f.HasBook(bookOf(r.Method)) {
+			return r.Method
+		}
+	}
+	return ""
 }

@@ -14,6 +14,7 @@ type shell struct {
 	Reader   reader
 	Here     string // path and query, to come back to after a choice
 	Assets   assets
+	Styles   []string // addresses of further style sheets
 }
 
 // statusClass names a status for the style sheet.

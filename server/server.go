@@ -14,12 +14,13 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/guidance"
 	"culm/agronomy/unit"
 	"culm/server/desk"
 	"culm/server/picture"
 )
 
-// Options say what a server shows. All but Names are needed.
+// Options say what a server shows. All but Books and Names are needed.
 type Options struct {
 	// Notebook holds the season; *notebook.Notebook is one.
 	Notebook desk.Book
@@ -29,6 +30,8 @@ type Options struct {
 	Now func() time.Time
 	// Engine is the version of the program.
 	Engine string
+	// Books are books of guidance beside those that come with Culm.
+	Books []*guidance.Book
 	// Names are those under which a proxy on the same machine passes requests on.
 	Names []string
 }
@@ -53,7 +56,7 @@ type district struct {
 
 // New gives a server. It reads nothing from the notebook yet, so it is quick; see Warm.
 func New(o Options) (*Server, error) {
-	d, err := desk.Open(desk.Options{Book: o.Notebook, Today: o.Today, Now: o.Now, Engine: o.Engine})
+	d, err := desk.Open(desk.Options{Book: o.Notebook, Today: o.Today, Now: o.Now, Engine: o.Engine, Books: o.Books})
 	if err != nil {
 		return nil, err
 	}
@@ -94,6 +97,9 @@ func (s *Server) routes() http.Handler {
 	page("POST /fields/{field}/hand-over", s.handOver)
 	page("GET /plans/{plan}", s.frozen)
 	page("GET /plans/{plan}/frozen.json", s.frozenJSON)
+	page("GET /rulebooks", s.rulebooks)
+	page("GET /rulebooks/compare", s.compareRules)
+	page("GET /rulebooks/{book}", s.rulebook)
 	page("GET /sources", s.sources)
 	page("GET /spots.geojson", s.spotsGeoJSON)
 	page("GET /spots.gpx", s.spotsGPX)

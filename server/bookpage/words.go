@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+
+	"culm/agronomy/guidance"
+	"culm/season"
 )
 
 // Number writes a number as printed in a book, with the sign of print.
@@ -189,6 +192,59 @@ func (r Rule) Serves() string {
 		return "any crop"
 	}
 	return strings.Join(r.Crops, ", ")
+}
+
+// AnswerInWords names an answer as the trade does.
+func AnswerInWords(a string) string {
+	switch guidance.Answer(a) {
+	case guidance.LimeEffect:
+		return "what a lime is worth"
+	case guidance.LimeTarget:
+		return "the pH to lime to"
+	case guidance.DepthOfLime:
+		return "how deep lime acts"
+	case guidance.LimeMost:
+		return "the most lime at once"
+	case guidance.BuildUp:
+		return "raising a soil test"
+	case guidance.Removal:
+		return "what a harvest carries off"
+	case guidance.Uptake:
+		return "what a crop takes up"
+	case guidance.Forage:
+		return "nitrogen for grazing"
+	case guidance.Index:
+		return "judging a soil test"
+	default:
+		return a
+	}
+}
+
+// servesInWords names the crops of a rule as people do; all kinds of wheat together are winter wheat.
+func (r Rule) servesInWords() string {
+	if len(r.Crops) == 0 {
+		return "any crop"
+	}
+	return CropsInWords(r.Crops)
+}
+
+// CropsInWords names crops as people do; all kinds of wheat together are winter wheat.
+func CropsInWords(crops []string) string {
+	wheat := []season.Crop{season.WheatGrain, season.WheatGrazed, season.WheatGrazeOut}
+	has := func(c season.Crop) bool { return slices.Contains(crops, string(c)) }
+	var names []string
+	if has(wheat[0]) && has(wheat[1]) && has(wheat[2]) {
+		names = append(names, "winter wheat")
+	}
+	for _, c := range crops {
+		if name := season.Crop(c).String(); !(len(names) > 0 && names[0] == "winter wheat" && season.Crop(c).IsWheat()) && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	if len(names) == 1 {
+		return names[0]
+	}
+	return strings.Join(names[:len(names)-1], ", ") + " and " + names[len(names)-1]
 }
 
 // Grid is a table of numbers as people read it; a table of three axes is several.

@@ -8,11 +8,14 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
 	"culm/advice"
 	"culm/agronomy/calendar"
+	"culm/agronomy/guidance"
+	"culm/agronomy/unit"
 	"culm/notebook"
 	"culm/season"
 )
@@ -26,12 +29,14 @@ type Book interface {
 	Plans(ctx context.Context, field string) ([]notebook.PlanLabel, error)
 }
 
-// Options say what a desk works with. All are needed.
+// Options say what a desk works with. All but Books are needed.
 type Options struct {
 	Book   Book
 	Today  func() calendar.Day
 	Now    func() time.Time // stamps a plan that is handed over
 	Engine string           // version of the program, kept with a plan that is handed over
+	// Books are the advisor's own books of guidance, beside those that come with Culm.
+	Books []*guidance.Book
 }
 
 // Desk is safe for use by several goroutines.
@@ -48,7 +53,7 @@ func Open(o Options) (*Desk, error) {
 	if o.Book == nil || o.Today == nil || o.Now == nil || o.Engine == "" {
 		return nil, errors.New("a desk needs a notebook, a day, a clock and the version of the program")
 	}
-	advisor, err := advice.NewAdvisor()
+	advisor, err := advice.NewAdvisor(o.Books...)
 	if err != nil {
 		return nil, err
 	}
@@ -126,4 +131,33 @@ func (d *Desk) Replay(f notebook.Frozen) (advice.Replay, error) {
 		return r, fmt.Errorf("computing plan %s again: %w", f.ID, err)
 	}
 	return r, nil
+}
+
+// Books are the books of guidance that plans go by. They are for reading.
+func (d *Desk) Books() []*guidance.Book { return d.advisor.Books() }
+
+// Book finds a book by its key.
+func (d *Desk) Book(key string) (*guidance.Book, bool) {
+	for _, b := range d.advisor.Books() {
+		if b.Key == key {
+			return b, true
+		}
+	}
+	return nil, false
+}
+
+// Own says that a book does not come with Culm.
+func (d *Desk) Own(key string) bool {
+	return slices.ContainsFunc(d.o.Books, func(b *guidance.Book) bool { return b.Key == key })
+}
+
+// Compare works two rules out on what is known of a field and takes the difference apart. It fails with
+// ErrNoField when the season has no such field.
+func (d *Desk) Compare(sheet *Sheet, field string, a, b *guidance.Rule, units unit.System) (guidance.Difference, error) {
+	fs, ok := sheet.Season.Of(field, sheet.Today)
+	if !ok {
+		return guidance.Difference{}, ErrNoField
+	}
+	fs.Settings.Units = units
+	return guidance.Compare(a.Work(d.advisor.FactsFor(fs, a)), b.Work(d.advisor.FactsFor(fs, b))), nil
 }

@@ -162,3 +162,31 @@ func TestReportsInTheFolderArePassedOver(t *testing.T) {
 		t.Errorf("%+v", problems)
 	}
 }
+
+// Whatever table there is, adding to it ends in a table that says what the old one said and the new sample, or in
+// an error.
+func FuzzAddSoil(f *testing.F) {
+	f.Add([]byte("sample,field,date,top_cm,bottom_cm,ph\r\nA,north,2026-09-08,0,15,6.1\r\n"))
+	f.Add([]byte("sample,field,date,top_in,bottom_in,lab\nA,north,2026-09-08,0,6,\"Flats, \"\"Good\"\"\",,\n,,,,,,\n"))
+	f.Add([]byte("\xEF\xBB\xBFsample,field,date,top_in,bottom_in,phosphorus_ppm,phosphorus_method,id,note"))
+	f.Add([]byte{})
+	k := &known{habits: habitsOf(&season.Settings{})}
+	f.Fuzz(func(t *testing.T, old []byte) {
+		before, err := soilEntries(old, k)
+		if err != nil && len(old) > 0 {
+			return // AddSoil refuses a folder with errors
+		}
+		a := &soilAddition{known: k, there: map[string]season.Entry{}}
+		if err := a.add(tested("B", "north", sixInches, season.Result{Analyte: season.Phosphorus, Value: 12, Method: "olsen"}), time.Time{}); err != nil {
+			t.Fatal(err)
+		}
+		table, err := a.table(old)
+		if err != nil {
+			return
+		}
+		after, err := soilEntries(table, k)
+		if err != nil || len(after) != len(before)+1 {
+			t.Fatalf("%v: %d entries of %d\n%q", err, len(after), len(before), table)
+		}
+	})
+}

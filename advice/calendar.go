@@ -42,7 +42,7 @@ type Calendar struct {
 	// Good are the good days of the chosen option, joined into runs; empty unless the advice is to spread.
 	Good []GoodDays `json:"good,omitempty"`
 
-	Missing  []string  `json:"missing,omitempty"` // of the weather, and what it would bring
+	Missing  []Missing `json:"missing,omitempty"`
 	Assumed  []string  `json:"assumed,omitempty"` // of ground and weather
 	Cautions []Caution `json:"cautions"`
 }

@@ -66,10 +66,7 @@ func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 		}
 		losses, undated := c.lossesOf(&p)
 		for _, way := range placement.Ways() {
-			judged, err := placement.Judge(way, placement.Question{
-				Product: p, Crop: c.fs.Field.Crop, Residue: c.known.residue, Tillage: c.fs.Field.Tillage,
-				PreviousCrop: c.fs.Field.PreviousCrop, HerbicideDue: c.fs.Field.HerbicideDue,
-			})
+			judged, err := c.judge(p, way)
 			if err != nil || !judged.Possible {
 				continue
 			}
@@ -82,6 +79,14 @@ func (c *inquiry) weighAll(rate unit.Rate, gain gainCurve) []optionFinding {
 		return cmp.Or(min(len(a.why), 1)-min(len(b.why), 1), cmp.Compare(b.worth.net, a.worth.net))
 	})
 	return options
+}
+
+// judge asks how a way of placing suits a product on the field.
+func (c *inquiry) judge(p fertilizer.Product, way placement.Way) (placement.Result, error) {
+	return placement.Judge(way, placement.Question{
+		Product: p, Crop: c.fs.Field.Crop, Residue: c.known.residue, Tillage: c.fs.Field.Tillage,
+		PreviousCrop: c.fs.Field.PreviousCrop, HerbicideDue: c.fs.Field.HerbicideDue,
+	})
 }
 
 // weigh finds the option's best open day and what it is worth then.

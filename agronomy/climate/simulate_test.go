@@ -196,3 +196,45 @@ func BenchmarkFitThirtyYears(b *testing.B) {
 		fit(b, record)
 	}
 }
+
+// Simulated temperatures have the spread, the range and the memory that the climate says: departures from the
+// usual have variance 1, and the correlations of Memory, over a thousand Marches (four standard errors; a
+// correlation's is below 1/sqrt(n) even for days that hang together, taken with a tenth of the days).
+func TestSimulatedTemperatureKeepsItsStatistics(t *testing.T) {
+	c := fitted(t)
+	s := climate.NewSimulator(c, 8)
+	days := make([]season.WeatherDay, 31)
+	const years = 1000
+	var same, lag [2][2]float64
+	for year := range years {
+		s.Run(days, day(2027, 3, 1), climate.State{}, year)
+		var before [2]float64
+		for i, d := range days {
+			u := c.UsualOn(d.Day, d.Rain >= c.WetFrom)
+			z := [2]float64{
+				(float64(d.Low+d.High)/2 - float64(u.Mean)) / float64(u.Spread),
+				(math.Sqrt(float64(d.High-d.Low)) - u.RootRange) / u.RootSpread,
+			}
+			for a := range z {
+				for b := range z {
+					same[a][b] += z[a] * z[b] / (31 * years)
+					if i > 0 {
+						lag[a][b] += z[a] * before[b] / (30 * years)
+					}
+				}
+			}
+			before = z
+		}
+	}
+	want := c.Months[2].Memory
+	se := 1 / math.Sqrt(31*years/10)
+	for a := range same {
+		for b := range same {
+			near(t, "same day", same[a][b], want.Same[a][b], se)
+			near(t, "day before", lag[a][b], want.Lag[a][b], se)
+		}
+	}
+	if want.Lag[0][0] < 0.6 {
+		t.Errorf("memory %v says nothing", want.Lag[0][0])
+	}
+}

@@ -64,7 +64,7 @@ func invented(years int, seed uint64) []season.WeatherDay {
 		if wet {
 			mean, half = mean-2, 3
 		}
-		half *= math.Abs(1 + 0.2*rng.NormFloat64())
+		half *= math.Abs(1 + 0.12*off + 0.15*rng.NormFloat64()) // warm days have the wider range
 		d.Low, d.High = unit.Temperature(mean-half), unit.Temperature(mean+half)
 		record = append(record, d)
 	}
@@ -141,7 +141,7 @@ func TestFitFindsTheLaw(t *testing.T) {
 	near(t, "January", float64(january.Mean), -1, 0.15)
 	near(t, "wet days in July", float64(c.UsualOn(day(2027, 7, 15), true).Mean), 23, 0.15)
 	near(t, "spread", float64(july.Spread), 4, 0.1)
-	near(t, "range", math.Sqrt(10), july.RootRange, 0.02)
+	near(t, "range", july.RootRange, math.Sqrt(10), 0.02)
 }
 
 func near(t *testing.T, what string, got, want, standardError float64) {
@@ -173,6 +173,25 @@ func TestBeliefPullsTowardsTheYear(t *testing.T) {
 			}
 		}
 	})
+}
+
+// The rule of belief, worked out for March by hand: its own days, and 60 days as they are in February, April
+// and 60 days of the year.
+func TestSixtyDaysOfBelief(t *testing.T) {
+	record := invented(2, 11)
+	months := climate.Count(record, climate.WetFrom).Months
+	var days, wet, dry float64 // of the year: all, wet after dry, after dry
+	for _, m := range months {
+		days, wet, dry = days+float64(m.Days), wet+float64(m.WetAfterDry), dry+float64(m.AfterDry)
+	}
+	before, own, after := months[1], months[2], months[3]
+	nearDays := float64(before.Days+after.Days) + 60
+	nearWet := float64(before.WetAfterDry+after.WetAfterDry) + 60*wet/days
+	nearDry := float64(before.AfterDry+after.AfterDry) + 60*dry/days
+	want := (float64(own.WetAfterDry) + 60*nearWet/nearDays + 0.5) / (float64(own.AfterDry) + 60*nearDry/nearDays + 1)
+	if got := fit(t, record).Months[2].Rain.AfterDry; math.Abs(float64(got)-want) > 1e-12 {
+		t.Errorf("March after a dry day: %v; want %v", got, want)
+	}
 }
 
 func TestAMonthWithoutDaysLeansOnTheOthers(t *testing.T) {

@@ -198,14 +198,15 @@ func BenchmarkFitThirtyYears(b *testing.B) {
 }
 
 // Simulated temperatures have the spread, the range and the memory that the climate says: departures from the
-// usual have variance 1, and the correlations of Memory, over a thousand Marches (four standard errors; a
+// usual have variance 1, and the correlations of Memory, over 4,000 Marches (four standard errors; a
 // correlation's is below 1/sqrt(n) even for days that hang together, taken with a tenth of the days).
 func TestSimulatedTemperatureKeepsItsStatistics(t *testing.T) {
 	c := fitted(t)
 	s := climate.NewSimulator(c, 8)
 	days := make([]season.WeatherDay, 31)
-	const years = 1000
+	const years = 4000
 	var same, lag [2][2]float64
+	var mean [2]float64
 	for year := range years {
 		s.Run(days, day(2027, 3, 1), climate.State{}, year)
 		var before [2]float64
@@ -216,6 +217,7 @@ func TestSimulatedTemperatureKeepsItsStatistics(t *testing.T) {
 				(math.Sqrt(float64(d.High-d.Low)) - u.RootRange) / u.RootSpread,
 			}
 			for a := range z {
+				mean[a] += z[a] / (31 * years)
 				for b := range z {
 					same[a][b] += z[a] * z[b] / (31 * years)
 					if i > 0 {
@@ -229,12 +231,13 @@ func TestSimulatedTemperatureKeepsItsStatistics(t *testing.T) {
 	want := c.Months[2].Memory
 	se := 1 / math.Sqrt(31*years/10)
 	for a := range same {
+		near(t, "departure on average", mean[a], 0, se)
 		for b := range same {
 			near(t, "same day", same[a][b], want.Same[a][b], se)
 			near(t, "day before", lag[a][b], want.Lag[a][b], se)
 		}
 	}
-	if want.Lag[0][0] < 0.6 {
-		t.Errorf("memory %v says nothing", want.Lag[0][0])
+	if want.Lag[0][0] < 0.6 || want.Same[0][1] < 0.4 {
+		t.Errorf("memory %+v says nothing", want)
 	}
 }

@@ -339,6 +339,9 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 	}
 	rate, _ := g.ledger().Get(first.Rate)
 	s = append(s, working.Words(": "), working.Number(rate))
+	if first.Nutrient == string(guidance.Lime) {
+		s = append(s, working.Words(" of pure lime"))
+	}
 	if len(first.Doses) > 0 {
 		d := first.Doses[0]
 		amount, _ := g.ledger().Get(d.Amount)

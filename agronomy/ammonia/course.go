@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/ground"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -71,6 +72,56 @@ func walk(weather []season.ForecastDay, first calendar.Day, n int, at *season.Po
 	return c
 }
 
+// WalkMembers walks several members of the weather from first on, each with a day for every day from then, after
+// the same days before: what Walk does with each, at less work.
+func WalkMembers(before []season.ForecastDay, members [][]season.ForecastDay, first calendar.Day, at *season.Position) []*Course {
+	w := startWalk(before, first, at)
+	day := first
+	if w.at < len(before) {
+		day = before[w.at].Day
+	}
+	var d dayOn
+	for ; day.Before(first); day = day.Add(1) {
+		w.next(day, &d)
+	}
+	courses := make([]*Course, len(members))
+	for i, m := range members {
+		if i == 0 {
+			w.sun = w.sun.along(first, len(m))
+		}
+		one := w
+		one.weather, one.at = m, 0
+		c := &Course{first: first, days: make([]dayOn, len(m)), end: first.Add(len(m) - 1)}
+		for k := range c.days {
+			one.next(first.Add(k), &c.days[k])
+		}
+		courses[i] = c
+	}
+	return courses
+}
+
+// sun gives the radiation above the air where the field lies, in the unit of ground.Extraterrestrial.
+type sun struct {
+	latitude float64
+	first    calendar.Day
+	days     []float64 // from first on, reckoned beforehand
+}
+
+func (s sun) along(first calendar.Day, n int) sun {
+	s.first, s.days = first, make([]float64, n)
+	for i := range s.days {
+		s.days[i] = ground.Extraterrestrial(s.latitude, first.Add(i).Time().YearDay())
+	}
+	return s
+}
+
+func (s *sun) on(day calendar.Day) float64 {
+	if i := day.Sub(s.first); i >= 0 && i < len(s.days) {
+		return s.days[i]
+	}
+	return ground.Extraterrestrial(s.latitude, day.Time().YearDay())
+}
+
 // on gives a day of the course and whether the course reaches it.
 func (c *Course) on(day calendar.Day) (*dayOn, bool) {
 	i := day.Sub(c.first)
@@ -95,7 +146,7 @@ type walker struct {
 	at          int
 	temperature float64 // mean of the last day with one, °C
 	swing       float64 // and from low to high
-	latitude    float64
+	sun         sun
 	layer       layer
 	event       event
 }
@@ -107,10 +158,10 @@ const lookBack = 21
 func startWalk(weather []season.ForecastDay, first calendar.Day, at *season.Position) walker {
 	w := walker{
 		weather: weather, at: from(weather, first.Add(-lookBack)), temperature: standInTemperature, swing: standInSwing,
-		latitude: standInLatitude, layer: unknownLayer(),
+		sun: sun{latitude: standInLatitude}, layer: unknownLayer(),
 	}
 	if at != nil {
-		w.latitude = at.Lat
+		w.sun.latitude = at.Lat
 	}
 	known := slices.IndexFunc(weather[w.at:], func(d season.ForecastDay) bool { return d.Has&season.HasTemperature != 0 })
 	if known >= 0 {
@@ -168,7 +219,7 @@ func (w *walker) wet(day calendar.Day, rain float64, snow bool, d *dayOn) {
 	}
 	gives := 0.0
 	if w.began(day) {
-		gives = drying(w.temperature, w.swing, w.latitude, day)
+		gives = drying(w.temperature, w.swing, w.sun.on(day))
 	}
 	d.wet = w.layer.pass(water, gives)
 	d.dissolves = dissolving(d.wet, water)

@@ -2,6 +2,8 @@ package ammonia_test
 
 import (
 	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -76,6 +78,34 @@ func same(t *rapid.T, name string, got, want ammonia.Result) {
 	if got.Why(unit.US) != want.Why(unit.US) || got.Surface != want.Surface || got.Status != want.Status || got.Source != want.Source {
 		t.Fatalf("%s: %s; by Over %s", name, got.Why(unit.US), want.Why(unit.US))
 	}
+}
+
+// Walking members together is walking each.
+func TestWalkMembers(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		all := make([]season.ForecastDay, 20+courseDays)
+		members := make([][]season.ForecastDay, 3)
+		for m := range members {
+			for i := range all {
+				if i < 20 && m > 0 {
+					continue // the days before are the same
+				}
+				all[i].Day, all[i].Has = spread().Add(i-20), season.HasTemperature|season.HasRain
+				all[i].High = unit.Temperature(rapid.Float64Range(-4, 20).Draw(t, "high"))
+				all[i].Low = all[i].High - 9
+				all[i].Rain = unit.Water(rapid.SampledFrom([]float64{0, 0, 0, 2, 9}).Draw(t, "rain"))
+			}
+			members[m] = slices.Clone(all[20:])
+		}
+		at := &season.Position{Lat: 38}
+		together := ammonia.WalkMembers(all[:20], members, spread(), at)
+		for m := range members {
+			one := ammonia.Walk(append(slices.Clone(all[:20]), members[m]...), spread(), courseDays, at)
+			if !reflect.DeepEqual(one, together[m]) {
+				t.Fatalf("member %d walked alone is another", m)
+			}
+		}
+	})
 }
 
 // Of a single course the range is that of Over too, and a forecast's chance of rain counts.

@@ -86,10 +86,9 @@ func (l *layer) pass(rain, evaporation float64) float64 {
 }
 
 // drying is what a wet surface gives off in a day, mm: its share of the reference evapotranspiration by
-// Hargreaves (FAO-56, equation 52).
-func drying(mean, swing, latitude float64, day calendar.Day) float64 {
+// Hargreaves (FAO-56, equation 52), under a sun of so much radiation above the air.
+func drying(mean, swing, sun float64) float64 {
 	t, half := unit.Temperature(mean), unit.Temperature(swing/2)
-	sun := ground.Extraterrestrial(latitude, day.Time().YearDay())
 	return evaporated * max(0, float64(ground.Hargreaves(t, t-half, t+half, sun)))
 }
 

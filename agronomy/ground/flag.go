@@ -66,6 +66,8 @@ func (f Flag) Concerns(way placement.Way) bool {
 // Prospect is what is known of a day when someone may spread on it.
 type Prospect struct {
 	Site Site
+	// Soil is that of the site; the zero Soil means to look it up.
+	Soil Soil
 	// Daily is the day's forecast or record; Hours are its hours, in order, where there are any.
 	Daily season.ForecastDay
 	Hours []Hour
@@ -273,7 +275,10 @@ func (p Prospect) leaching() []Flag {
 	for _, c := range p.Coming {
 		drained += c.Drained
 	}
-	soil, _ := SoilOf(p.Site.Texture)
+	soil := p.Soil
+	if soil == (Soil{}) {
+		soil, _ = SoilOf(p.Site.Texture)
+	}
 	share, err := Leached(drained, rootsInWinter, soil.FieldCapacity)
 	if err != nil || share < worth {
 		return nil

@@ -117,14 +117,7 @@ func (o *Outlook) simulate() {
 	if chances, err := climate.WashInOf(members, Days, WithinDays, SavingRain); err == nil {
 		o.washIn = chances
 	}
-	before := ammonia.Days(lately(o.sky.Record, o.first), nil)
-	walk := make([]season.ForecastDay, len(before)+length)
-	copy(walk, before)
-	o.courses = make([]*ammonia.Course, len(members))
-	for i, m := range members {
-		copy(walk[len(before):], m)
-		o.courses[i] = ammonia.Walk(walk, o.first, length, o.sky.At)
-	}
+	o.courses = ammonia.WalkMembers(ammonia.Days(lately(o.sky.Record, o.first), nil), members, o.first, o.sky.At)
 }
 
 // lookBack is how many days of the record the surface is read from, and what was before does not matter.

@@ -73,7 +73,7 @@ func (o Outlook) Ground(day calendar.Day) Ground {
 // Prospect is what is known of a coming day for asking what speaks against it (ground.Flags), and of the forecast's
 // days after it. Ready must have joined the forecast; hours and what is sprayed along are the caller's to add.
 func (o Outlook) Prospect(sky season.ForecastDay) ground.Prospect {
-	p := ground.Prospect{Site: o.Site, Daily: sky, Ground: o.Ground(sky.Day).Verdict}
+	p := ground.Prospect{Site: o.Site, Soil: o.course.Soil, Daily: sky, Ground: o.Ground(sky.Day).Verdict}
 	if all := o.course.Conditions; len(all) > 0 {
 		if i := sky.Day.Sub(all[0].Day); i >= 0 && i < len(all) {
 			p.Coming = all[i:]

@@ -12,6 +12,7 @@ import (
 
 	"culm/advice"
 	"culm/agronomy/calendar"
+	"culm/agronomy/guidance"
 	"culm/demo"
 	"culm/notebook"
 	"culm/season"
@@ -22,6 +23,8 @@ type serveCommand struct {
 	Database string `default:"culm.sqlite" help:"The notebook." placeholder:"FILE"`
 	Listen   string `default:"127.0.0.1:8427" help:"Address to listen on. Culm has no passwords yet: keep it to this machine." placeholder:"HOST:PORT"`
 	Date     string `help:"The day it is, as 2027-02-10; today when not given."`
+	// Rulebooks are not part of the notebook: guidance is not an observation.
+	Rulebooks string `help:"Folder with rulebooks of your own, beside those that come with Culm." placeholder:"DIR"`
 }
 
 // Run serves the notebook until it is interrupted.
@@ -29,12 +32,16 @@ func (c *serveCommand) Run(ctx context.Context, d *door) error {
 	if _, err := d.today(c.Date); err != nil {
 		return exitError{exitUsage, err}
 	}
+	own, err := readRulebooks(d, c.Rulebooks)
+	if err != nil {
+		return err
+	}
 	book, err := notebook.Open(ctx, c.Database, notebook.Options{})
 	if err != nil {
 		return err
 	}
 	defer book.Close()
-	return serve(ctx, d, book, c.Listen, func() calendar.Day {
+	return serve(ctx, d, book, c.Listen, own, func() calendar.Day {
 		today, _ := d.today(c.Date) // was read above
 		return today
 	})
@@ -79,7 +86,7 @@ func (c *demoCommand) Run(ctx context.Context, d *door) error {
 		today = calendar.Date(2027, time.July, 10)
 	}
 	fmt.Fprintf(d.out, "An invented district; the day is %s.\n", today.Spoken())
-	return serve(ctx, d, book, c.Listen, func() calendar.Day { return today })
+	return serve(ctx, d, book, c.Listen, nil, func() calendar.Day { return today })
 }
 
 // handOverAll freezes the plan of every field as of a day, as the advisor would have handed them over then.
@@ -102,8 +109,8 @@ func handOverAll(ctx context.Context, book *notebook.Notebook, s *season.Season,
 }
 
 // serve answers requests until the context ends, then lets those under way finish.
-func serve(ctx context.Context, d *door, book *notebook.Notebook, address string, today func() calendar.Day) error {
-	handler, err := server.New(server.Options{Notebook: book, Today: today, Now: d.now, Engine: version})
+func serve(ctx context.Context, d *door, book *notebook.Notebook, address string, own []*guidance.Book, today func() calendar.Day) error {
+	handler, err := server.New(server.Options{Notebook: book, Today: today, Now: d.now, Engine: version, Books: own})
 	if err != nil {
 		return err
 	}

@@ -52,6 +52,9 @@ const (
 	OntarioTrips2019      Key = "ontario-wheat-trips-2019"
 	Gregory1982           Key = "gregory-1982"
 	MissouriG1570         Key = "missouri-g1570"
+	Woebbecke1995         Key = "woebbecke-1995"
+	MeyerNeto2008         Key = "meyer-neto-2008"
+	Otsu1979              Key = "otsu-1979"
 	Richardson1981        Key = "richardson-1981"
 	RichardsonWright1984  Key = "richardson-wright-1984"
 	MilwaukeeVerification Key = "nws-milwaukee-verification-2012"
@@ -109,6 +112,9 @@ func timingSources() []Source {
 		{OntarioTrips2019, "Ontario field crop news, May 2019: Herbicides, fungicides, nitrogen and sulphur, prioritizing trips across winter wheat.", "https://fieldcropnews.com/2019/05/herbicides-fungicides-nitrogen-and-sulphur-prioritizing-trips-across-your-winter-wheat-fields-this-spring/", Confirmed},
 		{Gregory1982, "Gregory 1982, Soil cover prediction with various amounts and types of crop residue, Transactions of the ASAE 25:1333-1337; form and coefficients as used in public erosion code and residue tables.", "Trans. ASAE 25:1333", Quoted},
 		{MissouriG1570, "University of Missouri, Guide G1570, 1993: estimating residue with a line transect.", "MU Guide G1570", Confirmed},
+		{Woebbecke1995, "Woebbecke, Meyer, Von Bargen and Mortensen 1995, Color indices for weed identification under various soil, residue, and lighting conditions, Transactions of the ASAE 38:259-269: excess green. The formula was read in other works; the citation is from memory.", "Trans. ASAE 38:259", FromMemory},
+		{MeyerNeto2008, "Meyer and Neto 2008, Verification of color vegetation indices for automated crop imaging applications, Computers and Electronics in Agriculture 63:282-293: excess green minus excess red. From memory.", "Comput. Electron. Agric. 63:282", FromMemory},
+		{Otsu1979, "Otsu 1979, A threshold selection method from gray-level histograms, IEEE Transactions on Systems, Man, and Cybernetics 9:62-66.", "IEEE SMC 9:62", Confirmed},
 		{Richardson1981, "Richardson 1981, Stochastic simulation of daily precipitation, temperature, and solar radiation, Water Resources Research 17:182-190.", "doi:10.1029/WR017i001p00182", Quoted},
 		{RichardsonWright1984, "Richardson and Wright 1984, WGEN: a model for generating daily weather variables, USDA Agricultural Research Service, ARS-8.", "USDA-ARS ARS-8", Quoted},
 		{MilwaukeeVerification, "National Weather Service, Milwaukee/Sullivan, 2012: November verification report. Mean error of high and low by days ahead, November 2011.", "NWS Milwaukee/Sullivan, 16 November 2012", Confirmed},

@@ -4,25 +4,25 @@ import (
 	"fmt"
 
 	"culm/agronomy/crop"
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 )
 
 // Advisor computes plans by a set of regional guidance. It does not change once made, and may be used from
 // several goroutines at once.
 type Advisor struct {
-	books     []*guidance.Book
+	books     []*rulebook.Book
 	own       map[string]bool  // keys of books that do not come with Culm
-	rules     []*guidance.Rule // of all books
-	nitrogen  []*guidance.Rule // those for nitrogen, in the order in which they stand side by side
+	rules     []*rulebook.Rule // of all books
+	nitrogen  []*rulebook.Rule // those for nitrogen, in the order in which they stand side by side
 	deadlines []crop.DeadlineRule
 }
 
 // NewAdvisor gives an advisor that goes by the guidance shipped with Culm and by books of the advisor's own. A
 // book of one's own with the key of a shipped one takes its place. It fails when two of them have one key. Any
 // other error means that the program was built with a wrong book, which the tests exclude.
-func NewAdvisor(own ...*guidance.Book) (*Advisor, error) {
-	shipped, err := guidance.Shipped()
+func NewAdvisor(own ...*rulebook.Book) (*Advisor, error) {
+	shipped, err := rulebook.Shipped()
 	if err != nil {
 		return nil, fmt.Errorf("reading the shipped rulebooks: %w", err)
 	}
@@ -54,4 +54,4 @@ func NewAdvisor(own ...*guidance.Book) (*Advisor, error) {
 
 // Books are the books the advisor goes by, the shipped ones in order of their keys and then those of one's own.
 // They are for reading.
-func (a *Advisor) Books() []*guidance.Book { return a.books }
+func (a *Advisor) Books() []*rulebook.Book { return a.books }

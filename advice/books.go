@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // UsedBook is a rulebook that answered something in a plan.
@@ -47,7 +47,7 @@ func (c *inquiry) usedBooks() []UsedBook {
 	return used
 }
 
-func (a *Advisor) usedBook(b *guidance.Book) UsedBook {
+func (a *Advisor) usedBook(b *rulebook.Book) UsedBook {
 	return UsedBook{ID: b.Key, Name: b.Name, Edition: b.Edition, Digest: b.Digest, Own: a.own[b.Key]}
 }
 
@@ -59,7 +59,7 @@ func (a *Advisor) ownTexts(p *Plan) map[string]string {
 		if !u.Own {
 			continue
 		}
-		i := slices.IndexFunc(a.books, func(b *guidance.Book) bool { return b.Key == u.ID })
+		i := slices.IndexFunc(a.books, func(b *rulebook.Book) bool { return b.Key == u.ID })
 		if texts == nil {
 			texts = map[string]string{}
 		}
@@ -71,7 +71,7 @@ func (a *Advisor) ownTexts(p *Plan) map[string]string {
 // of gives the advisor that goes by a frozen plan's own books, where they were kept with it, in place of this
 // advisor's. A text that does not fit its digest is damaged.
 func (a *Advisor) of(f Frozen, p *Plan) (*Advisor, error) {
-	own := make([]*guidance.Book, 0, len(a.own))
+	own := make([]*rulebook.Book, 0, len(a.own))
 	kept := map[string]bool{}
 	for _, u := range p.Books {
 		text, has := f.Books[u.Digest]
@@ -81,7 +81,7 @@ func (a *Advisor) of(f Frozen, p *Plan) (*Advisor, error) {
 		if sum := sha256.Sum256([]byte(text)); hex.EncodeToString(sum[:]) != u.Digest {
 			return nil, ErrDamaged
 		}
-		b, err := guidance.Parse(u.ID+".yaml", []byte(text))
+		b, err := rulebook.Parse(u.ID+".yaml", []byte(text))
 		if err != nil {
 			return nil, fmt.Errorf("reading the rulebook %s kept with frozen plan %s: %w", u.ID, f.ID, err)
 		}
@@ -103,7 +103,7 @@ func (a *Advisor) of(f Frozen, p *Plan) (*Advisor, error) {
 func (a *Advisor) changed(p *Plan) []string {
 	var all []string
 	for _, u := range p.Books {
-		i := slices.IndexFunc(a.books, func(b *guidance.Book) bool { return b.Key == u.ID })
+		i := slices.IndexFunc(a.books, func(b *rulebook.Book) bool { return b.Key == u.ID })
 		switch {
 		case i < 0:
 			all = append(all, fmt.Sprintf("The rulebook %s (%s, %s) is not at hand any more.", u.ID, u.Name, u.Edition))

@@ -9,20 +9,20 @@ import (
 	"time"
 
 	"culm/advice"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // ownBook is Minnesota's book under a key of an invented region, with more nitrogen for each bushel.
-func ownBook(t *testing.T, key, perBushel string) *guidance.Book {
+func ownBook(t *testing.T, key, perBushel string) *rulebook.Book {
 	t.Helper()
-	text, err := os.ReadFile("../agronomy/guidance/books/minnesota.yaml")
+	text, err := os.ReadFile("../agronomy/rulebook/books/minnesota.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
 	head, _, _ := strings.Cut(string(text), "    examples:\n")
 	head = strings.Replace(head, "key: minnesota", "key: "+key, 1)
 	head = strings.Replace(head, "perBushel: {value: 2.5,", "perBushel: {value: "+perBushel+",", 1)
-	b, err := guidance.Parse(key+".yaml", []byte(head+"    examples:\n      - {name: nothing left in the soil, given: {yieldGoal: 10, nitrate: 0, previousCrop: wheat}, answer: "+perBushel[:1]+perBushel[2:]+", status: from memory}\n"))
+	b, err := rulebook.Parse(key+".yaml", []byte(head+"    examples:\n      - {name: nothing left in the soil, given: {yieldGoal: 10, nitrate: 0, previousCrop: wheat}, answer: "+perBushel[:1]+perBushel[2:]+", status: from memory}\n"))
 	if err != nil {
 		t.Fatal(err)
 	}

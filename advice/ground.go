@@ -9,7 +9,7 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/fertility"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -147,13 +147,13 @@ func (c *inquiry) askGround() {
 }
 
 // groundFacts are what books on nutrients may ask for besides a laboratory's numbers.
-func (c *inquiry) groundFacts() *guidance.Facts {
-	f := &guidance.Facts{Crop: c.fs.Field.Crop}
+func (c *inquiry) groundFacts() *rulebook.Facts {
+	f := &rulebook.Facts{Crop: c.fs.Field.Crop}
 	advisor := working.Origin{Kind: working.Setting, By: "the field's record"}
-	guidance.Put(f, guidance.YieldGoal, c.known.goal)
-	f.Say(guidance.PreviousCrop, c.fs.Field.PreviousCrop, advisor)
-	f.Say(guidance.Tillage, string(c.fs.Field.Tillage), advisor)
-	f.Say(guidance.Texture, string(c.fs.Field.Texture), advisor)
+	rulebook.Put(f, rulebook.YieldGoal, c.known.goal)
+	f.Say(rulebook.PreviousCrop, c.fs.Field.PreviousCrop, advisor)
+	f.Say(rulebook.Tillage, string(c.fs.Field.Tillage), advisor)
+	f.Say(rulebook.Texture, string(c.fs.Field.Texture), advisor)
 	return f
 }
 
@@ -217,9 +217,9 @@ func (g groundChapter) test(t fertility.Test) NutrientTest {
 }
 
 // answer enters a book's answer with all its working.
-func (g groundChapter) answer(n fertility.Need, w guidance.Worked) working.ID {
+func (g groundChapter) answer(n fertility.Need, w rulebook.Worked) working.ID {
 	amount := w.Amount
-	if n.Answer == guidance.Lime && amount.Kind == unit.KindRate {
+	if n.Answer == rulebook.Lime && amount.Kind == unit.KindRate {
 		amount = amount.As(unit.KindLimeRate)
 	}
 	f := working.Figure{
@@ -229,7 +229,7 @@ func (g groundChapter) answer(n fertility.Need, w guidance.Worked) working.ID {
 	if amount.Kind == "" {
 		f.Text = strconv.FormatFloat(w.Value, 'g', 4, 64) + " " + w.Rule.Unit.String()
 	}
-	for _, list := range [][]guidance.Entry{w.Inputs, w.Used} {
+	for _, list := range [][]rulebook.Entry{w.Inputs, w.Used} {
 		for _, e := range list {
 			f.Inputs = append(f.Inputs, g.input(w.Rule.Book, e))
 		}
@@ -238,7 +238,7 @@ func (g groundChapter) answer(n fertility.Need, w guidance.Worked) working.ID {
 }
 
 // input is an entry of a book's account as an input of a figure.
-func (g groundChapter) input(b *guidance.Book, e guidance.Entry) working.Input {
+func (g groundChapter) input(b *rulebook.Book, e rulebook.Entry) working.Input {
 	in := working.Input{Label: e.Label, Amount: e.Amount, Origin: e.Origin}
 	in.Origin.Source = g.cite(b, in.Origin.Source)
 	switch {
@@ -255,7 +255,7 @@ func (g groundChapter) input(b *guidance.Book, e guidance.Entry) working.Input {
 
 // cite gives the key of a publication as the plan knows it, and takes up its reference where the catalogue does
 // not hold it. A book's own keys are its own, so they stand behind the book's.
-func (c *inquiry) cite(b *guidance.Book, k cite.Key) cite.Key {
+func (c *inquiry) cite(b *rulebook.Book, k cite.Key) cite.Key {
 	if k == "" {
 		return ""
 	}
@@ -274,7 +274,7 @@ func (c *inquiry) cite(b *guidance.Book, k cite.Key) cite.Key {
 func (g groundChapter) dose(n fertility.Need, d fertility.Dose, rate working.ID) NutrientDose {
 	shown := NutrientDose{Product: d.Key, Name: d.Name, Portions: d.Portions, Slow: d.Slow, Notes: d.Notes}
 	kind := unit.KindProductRate
-	if n.Answer == guidance.Lime {
+	if n.Answer == rulebook.Lime {
 		kind = unit.KindLimeRate
 	}
 	needed, _ := g.ledger().Get(rate)
@@ -339,7 +339,7 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 	}
 	rate, _ := g.ledger().Get(first.Rate)
 	s = append(s, working.Words(": "), working.Number(rate))
-	if first.Nutrient == string(guidance.Lime) {
+	if first.Nutrient == string(rulebook.Lime) {
 		s = append(s, working.Words(" of pure lime"))
 	}
 	if len(first.Doses) > 0 {

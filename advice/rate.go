@@ -7,9 +7,9 @@ import (
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/grazing"
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
 	"culm/agronomy/response"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
 	"culm/agronomy/working"
@@ -89,7 +89,7 @@ func budget(a nitrogen.Account) []BudgetLine {
 // doubtOutlook warns when the yield that an in-season way looks forward to is well above the yield goal.
 func (c *inquiry) doubtOutlook(a nitrogen.Answer) {
 	goal := c.known.goal
-	if a.Family != guidance.FamilyInSeason || !goal.Known() || !a.Account.Known || a.Account.Yield <= goal.Value*outlookOverGoal {
+	if a.Family != rulebook.FamilyInSeason || !goal.Known() || !a.Account.Known || a.Account.Yield <= goal.Value*outlookOverGoal {
 		return
 	}
 	shown := func(y unit.Yield) string {
@@ -278,14 +278,14 @@ func (c *inquiry) gainOf(a nitrogen.Answer, answers []nitrogen.Answer, trials ga
 			from: "two pounds of live weight for a pound of nitrogen", source: cite.Practice, status: cite.CommonPractice,
 		}
 	}
-	if a.Family != guidance.FamilyInSeason && trials.known() {
+	if a.Family != rulebook.FamilyInSeason && trials.known() {
 		return trials
 	}
 	own := gainCurve{from: a.Name, source: a.Figure.Source, status: a.Figure.Status}
 	if a.YieldGain.Known {
 		own.answer, own.slope, own.cap, own.capHigh = a, a.YieldGain.SlopeKgPerKg, a.YieldGain.Cap, a.YieldGain.CapHigh
 		own.notes = append(own.notes, "The way's own efficiency already holds ordinary losses, so charging loss and tie-up again keeps the gain on the cautious side.")
-		if a.Family != guidance.FamilyInSeason {
+		if a.Family != rulebook.FamilyInSeason {
 			own.notes = append(own.notes, averageNote)
 		}
 		return own

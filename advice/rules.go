@@ -1,15 +1,15 @@
 package advice
 
 import (
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/working"
 	"culm/season"
 )
 
 // FactsFor gives what is known of a field as a plan asks one rule of guidance, for nitrogen or anything else, so
 // that the rule can be worked out by itself. The facts belong to the caller, who may add to them.
-func (a *Advisor) FactsFor(fs season.FieldSeason, r *guidance.Rule) *guidance.Facts {
+func (a *Advisor) FactsFor(fs season.FieldSeason, r *rulebook.Rule) *rulebook.Facts {
 	c := &inquiry{advisor: a, fs: fs}
 	c.plan = Plan{Version: Version, Field: fs.Field, Producer: fs.Producer, Today: fs.Today, Units: fs.Settings.Units}
 	c.blendWeather()
@@ -17,6 +17,6 @@ func (a *Advisor) FactsFor(fs season.FieldSeason, r *guidance.Rule) *guidance.Fa
 	c.askNeed()
 	facts := nitrogen.FactsFor(c.rateEvidence(), r)
 	recorded := working.Origin{Kind: working.Setting, By: "the field's record"}
-	facts.Say(guidance.Texture, string(fs.Field.Texture), recorded)
+	facts.Say(rulebook.Texture, string(fs.Field.Texture), recorded)
 	return facts
 }

@@ -3,14 +3,14 @@ package advice_test
 import (
 	"testing"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 )
 
 // A rule worked out by itself gives what it gives in the plan, on every field of the demonstration.
 func TestARuleByItselfAnswersAsInThePlan(t *testing.T) {
 	a := advisor(t)
-	byMethod := map[string]*guidance.Rule{}
+	byMethod := map[string]*rulebook.Rule{}
 	for _, b := range a.Books() {
 		for _, r := range b.Rules {
 			byMethod[r.Method()] = r

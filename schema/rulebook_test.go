@@ -10,7 +10,7 @@ import (
 	"strings"
 	"testing"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/schema"
 
 	"github.com/google/go-cmp/cmp"
@@ -18,7 +18,7 @@ import (
 
 // TestTheShippedBooksAreValid checks every book that comes with Culm against the schema of books.
 func TestTheShippedBooksAreValid(t *testing.T) {
-	names, err := filepath.Glob(filepath.FromSlash("../agronomy/guidance/books/*.yaml"))
+	names, err := filepath.Glob(filepath.FromSlash("../agronomy/rulebook/books/*.yaml"))
 	if err != nil || len(names) < 20 {
 		t.Fatal(names, err)
 	}
@@ -148,7 +148,7 @@ func TestSchemaAndProgramKnowTheSameKeys(t *testing.T) {
 	for _, m := range mark.FindAllStringSubmatch(everyPlace, -1) {
 		place := m[1]
 		text := mark.ReplaceAllStringFunc(strings.Replace(everyPlace, m[0], "qqqqqqqq: 1", 1), func(string) string { return "" })
-		_, err := guidance.Parse("a.yaml", []byte(text))
+		_, err := rulebook.Parse("a.yaml", []byte(text))
 		if err == nil {
 			t.Errorf("%s: a key that is not known passes", place)
 			continue

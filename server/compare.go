@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/season"
 	"culm/server/bookpage"
@@ -24,13 +24,13 @@ type comparison struct {
 	Field   string
 	Name    string // of the field
 	Done    bool
-	guidance.Difference
+	rulebook.Difference
 }
 
 // ruleGroup is the rules that answer one thing.
 type ruleGroup struct {
 	Answer string
-	Rules  []*guidance.Rule
+	Rules  []*rulebook.Rule
 }
 
 func (s *Server) compareRules(v *visit) error {
@@ -70,7 +70,7 @@ func (s *Server) compareRules(v *visit) error {
 
 // ruleNamed finds a rule by its id, "liming/kansas"; of a book named alone it is the rule for nitrogen, or the
 // only one. An empty name is no rule yet.
-func (s *Server) ruleNamed(id string) (*guidance.Rule, error) {
+func (s *Server) ruleNamed(id string) (*rulebook.Rule, error) {
 	if id == "" {
 		return nil, nil
 	}
@@ -84,7 +84,7 @@ func (s *Server) ruleNamed(id string) (*guidance.Rule, error) {
 	case len(book.Rules) == 1:
 		return book.Rules[0], nil
 	default:
-		rule = string(guidance.Nitrogen)
+		rule = string(rulebook.Nitrogen)
 	}
 	if r, ok := book.Rule(rule); ok {
 		return r, nil
@@ -97,10 +97,10 @@ func (s *Server) ruleNamed(id string) (*guidance.Rule, error) {
 }
 
 // groupsOf sorts the rules of all books by what they answer, in the order of the trade.
-func groupsOf(books []*guidance.Book) []ruleGroup {
+func groupsOf(books []*rulebook.Book) []ruleGroup {
 	var groups []ruleGroup
 	for _, a := range answersOf(books) {
-		groups = append(groups, ruleGroup{a, guidance.Answering(books, guidance.Answer(a), "")})
+		groups = append(groups, ruleGroup{a, rulebook.Answering(books, rulebook.Answer(a), "")})
 	}
 	return groups
 }
@@ -169,7 +169,7 @@ func (c comparison) most() string {
 }
 
 // called names a rule shortly, and two of one name apart.
-func (c comparison) called(w guidance.Worked) string {
+func (c comparison) called(w rulebook.Worked) string {
 	if c.Difference.A.Rule.Name == c.Difference.B.Rule.Name {
 		return w.Rule.Book.Name
 	}
@@ -177,7 +177,7 @@ func (c comparison) called(w guidance.Worked) string {
 }
 
 // answer is what a rule says, in the reader's units.
-func (c comparison) answer(w guidance.Worked) string {
+func (c comparison) answer(w rulebook.Worked) string {
 	text := c.withUnit(w.Value, w.Rule.Unit.String())
 	if k := w.Amount.Kind; k != "" && w.Value != 0 {
 		text = plainNumber(unit.Convert(k, w.Amount.Base, c.Reader.Units)) + "\u202f" + unit.Symbol(k, c.Reader.Units)
@@ -233,8 +233,8 @@ func (c comparison) signed(v float64) string {
 }
 
 // moving are the terms that make a difference, still those that make none.
-func (c comparison) moving() []guidance.Share {
-	return slices.DeleteFunc(slices.Clone(c.Parts), func(p guidance.Share) bool { return c.signed(p.Makes) == "0" })
+func (c comparison) moving() []rulebook.Share {
+	return slices.DeleteFunc(slices.Clone(c.Parts), func(p rulebook.Share) bool { return c.signed(p.Makes) == "0" })
 }
 
 func (c comparison) still() string {
@@ -269,7 +269,7 @@ func (c comparison) bar(makes float64) (from, wide string) {
 func percent(v float64) string { return strconv.FormatFloat(v, 'f', 2, 64) + "%" }
 
 // beside writes a number or word of one of two rules that are no sums.
-func (c comparison) beside(e guidance.Entry, has bool) string {
+func (c comparison) beside(e rulebook.Entry, has bool) string {
 	switch {
 	case !has:
 		return "–"
@@ -282,7 +282,7 @@ func (c comparison) beside(e guidance.Entry, has bool) string {
 }
 
 // remarks are what both rules say of their answers, each once.
-func (c comparison) remarks(w guidance.Worked) []string {
+func (c comparison) remarks(w rulebook.Worked) []string {
 	all := slices.Clone(w.Notes)
 	for _, a := range w.Assumed {
 		all = append(all, "Assumed, not seen: "+a+".")

@@ -10,7 +10,7 @@ import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
 import (
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 )
 
@@ -488,7 +488,7 @@ func (c comparison) answers() templ.Component {
 	})
 }
 
-func (c comparison) side(w guidance.Worked) templ.Component {
+func (c comparison) side(w rulebook.Worked) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {
@@ -790,7 +790,7 @@ func (c comparison) terms() templ.Component {
 	})
 }
 
-func (c comparison) part(p guidance.Share) templ.Component {
+func (c comparison) part(p rulebook.Share) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {

@@ -8,7 +8,7 @@ import (
 	"strings"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 	"culm/server/desk"
 )
@@ -116,11 +116,11 @@ func bookOf(rule string) string {
 }
 
 // tradeOrder is the order in which the trade asks.
-func tradeOrder() []guidance.Answer {
-	return []guidance.Answer{
-		guidance.Nitrogen, guidance.Lime, guidance.LimeEffect, guidance.LimeTarget, guidance.DepthOfLime, guidance.LimeMost,
-		guidance.Phosphate, guidance.Potash, guidance.Sulfur, guidance.Chloride, guidance.Zinc, guidance.Copper, guidance.Boron,
-		guidance.Iron, guidance.Manganese, guidance.BuildUp, guidance.Removal, guidance.Uptake, guidance.Forage, guidance.Index,
+func tradeOrder() []rulebook.Answer {
+	return []rulebook.Answer{
+		rulebook.Nitrogen, rulebook.Lime, rulebook.LimeEffect, rulebook.LimeTarget, rulebook.DepthOfLime, rulebook.LimeMost,
+		rulebook.Phosphate, rulebook.Potash, rulebook.Sulfur, rulebook.Chloride, rulebook.Zinc, rulebook.Copper, rulebook.Boron,
+		rulebook.Iron, rulebook.Manganese, rulebook.BuildUp, rulebook.Removal, rulebook.Uptake, rulebook.Forage, rulebook.Index,
 	}
 }
 
@@ -128,7 +128,7 @@ func tradeOrder() []guidance.Answer {
 func inTradeOrder(answers []string) []string {
 	order := tradeOrder()
 	at := func(a string) int {
-		if i := slices.Index(order, guidance.Answer(a)); i >= 0 {
+		if i := slices.Index(order, rulebook.Answer(a)); i >= 0 {
 			return i
 		}
 		return len(order)
@@ -137,7 +137,7 @@ func inTradeOrder(answers []string) []string {
 	return slices.Compact(answers)
 }
 
-func answersOf(books []*guidance.Book) []string {
+func answersOf(books []*rulebook.Book) []string {
 	var all []string
 	for _, b := range books {
 		for _, r := range b.Rules {
@@ -152,7 +152,7 @@ func topicsOf(answers []string) []string {
 	var topics []string
 	for _, a := range answers {
 		if strings.HasPrefix(a, "lime-") {
-			a = string(guidance.Lime)
+			a = string(rulebook.Lime)
 		}
 		if !slices.Contains(topics, a) {
 			topics = append(topics, a)
@@ -204,7 +204,7 @@ func bookPath(book string) string { return "/rulebooks/" + escapePath(book) }
 func rulePath(rule string) string {
 	book, key, has := strings.Cut(rule, "/")
 	if !has {
-		key = string(guidance.Nitrogen)
+		key = string(rulebook.Nitrogen)
 	}
 	return bookPath(book) + "#" + escapePath(key)
 }

@@ -10,7 +10,7 @@ import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
 import (
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 )
 
@@ -321,7 +321,7 @@ func keeper(own bool) templ.Component {
 }
 
 // bookPage is one book with all that stands in it.
-func bookPage(sh shell, b *guidance.Book, own bool) templ.Component {
+func bookPage(sh shell, b *rulebook.Book, own bool) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 		if templ_7745c5c3_CtxErr := ctx.Err(); templ_7745c5c3_CtxErr != nil {

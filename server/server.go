@@ -14,7 +14,7 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/server/desk"
 	"culm/server/picture"
@@ -31,7 +31,7 @@ type Options struct {
 	// Engine is the version of the program.
 	Engine string
 	// Books are books of guidance beside those that come with Culm.
-	Books []*guidance.Book
+	Books []*rulebook.Book
 	// Names are those under which a proxy on the same machine passes requests on.
 	Names []string
 }

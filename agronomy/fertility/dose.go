@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"culm/agronomy/fertilizer"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -85,7 +85,7 @@ func (q *Question) removed(n nutrient) working.Fact[unit.Rate] {
 		return working.Fact[unit.Rate]{}
 	}
 	for _, r := range q.Rules {
-		if r.Answers != guidance.Removal || !r.For(q.Crop) || !carriesOff(r, n.removal) {
+		if r.Answers != rulebook.Removal || !r.For(q.Crop) || !carriesOff(r, n.removal) {
 			continue
 		}
 		if w := r.Work(q.Facts); w.Why == "" {
@@ -96,4 +96,4 @@ func (q *Question) removed(n nutrient) working.Fact[unit.Rate] {
 }
 
 // carriesOff says that a rule on removal speaks of a nutrient: its key names it.
-func carriesOff(r *guidance.Rule, nutrient string) bool { return strings.Contains(r.Key, nutrient) }
+func carriesOff(r *rulebook.Rule, nutrient string) bool { return strings.Contains(r.Key, nutrient) }

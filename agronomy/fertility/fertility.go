@@ -12,7 +12,7 @@ import (
 	"slices"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -27,8 +27,8 @@ type Question struct {
 	Samples []*season.Soil
 	// Facts are what else the books may ask for: yield goal, previous crop. Samples and depth of liming are
 	// put in here.
-	Facts *guidance.Facts
-	Rules []*guidance.Rule
+	Facts *rulebook.Facts
+	Rules []*rulebook.Rule
 	// Prefer are keys of the books that lead, in order.
 	Prefer []string
 	// Prices are per kg of product, by the key of the carrier or product; Nitrogen is what a kg of N costs
@@ -42,13 +42,13 @@ type Question struct {
 
 // Need is what one nutrient, or the soil's reaction, asks for.
 type Need struct {
-	Answer guidance.Answer
+	Answer rulebook.Answer
 	Name   string // "phosphate"
 	// Tests are the laboratory's numbers it is judged by, with the critical level where one is known.
 	Tests []Test
 	// Ways are the books' answers, in order of their books; Lead is the index of the one followed, −1 when
 	// none can answer.
-	Ways []guidance.Worked
+	Ways []rulebook.Worked
 	Lead int
 	// LeadWhy says why that one.
 	LeadWhy  string
@@ -100,14 +100,14 @@ func Plan(q Question) []Need {
 }
 
 // ask puts the question to every rule on a nutrient that is for the crop, or says why it is not.
-func (q *Question) ask(a guidance.Answer) []guidance.Worked {
-	var ways []guidance.Worked
+func (q *Question) ask(a rulebook.Answer) []rulebook.Worked {
+	var ways []rulebook.Worked
 	for _, r := range q.Rules {
 		if r.Answers != a {
 			continue
 		}
 		if why, refuses := r.Refuses[q.Crop]; refuses {
-			ways = append(ways, guidance.Worked{Rule: r, Why: why})
+			ways = append(ways, rulebook.Worked{Rule: r, Why: why})
 		} else if r.For(q.Crop) {
 			ways = append(ways, r.Work(q.Facts))
 		}
@@ -116,22 +116,22 @@ func (q *Question) ask(a guidance.Answer) []guidance.Worked {
 }
 
 // judge asks the rules that give no rate but call the test low or not: those of an index by the nutrient's name.
-func (q *Question) judge(n nutrient) []guidance.Worked {
-	var ways []guidance.Worked
+func (q *Question) judge(n nutrient) []rulebook.Worked {
+	var ways []rulebook.Worked
 	for _, r := range q.Rules {
-		if r.Answers == guidance.Index && r.Rating != nil && strings.HasPrefix(r.Key, n.name) && r.For(q.Crop) {
+		if r.Answers == rulebook.Index && r.Rating != nil && strings.HasPrefix(r.Key, n.name) && r.For(q.Crop) {
 			ways = append(ways, r.Work(q.Facts))
 		}
 	}
 	return ways
 }
 
-func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
+func (q *Question) need(n nutrient, ways []rulebook.Worked, l *liming) Need {
 	need := Need{Answer: n.answer, Name: n.name, Ways: ways, Tests: q.tests(n), When: n.window}
 	need.Lead, need.LeadWhy = q.lead(ways)
 	need.Removed = q.removed(n)
 	sound, why := false, ""
-	if n.answer == guidance.Lime {
+	if n.answer == rulebook.Lime {
 		need.Notes = append(need.Notes, l.target.Notes...)
 		sound, why = l.sound(need.Tests)
 	}
@@ -147,7 +147,7 @@ func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
 	}
 	switch {
 	case need.Rate == 0:
-	case n.answer == guidance.Lime:
+	case n.answer == rulebook.Lime:
 		need.Doses = []Dose{l.dose(q, need.Rate)}
 	default:
 		q.doses(n, &need)
@@ -157,18 +157,18 @@ func (q *Question) need(n nutrient, ways []guidance.Worked, l *liming) Need {
 	return need
 }
 
-func (n *Need) answered(w guidance.Worked) {
+func (n *Need) answered(w rulebook.Worked) {
 	if w.Rule.Answers == n.Answer {
 		n.Rate = w.Rate()
 	}
 	n.Standing, n.Why = Enough, "the soil supplies enough by "+w.Rule.Name
 	if n.Rate > 0 {
 		n.Standing, n.Why = Short, "asked for by "+w.Rule.Name
-		if t, ok := n.held(); ok && !t.Critical.Short(t.Result.Value) && n.Answer != guidance.Lime {
+		if t, ok := n.held(); ok && !t.Critical.Short(t.Result.Value) && n.Answer != rulebook.Lime {
 			n.Standing, n.Why = Spare, n.Why+", though the test is not below the level where the crop begins to be limited"
 		}
 	}
-	if w.Rule.Answers == guidance.Index {
+	if w.Rule.Answers == rulebook.Index {
 		n.Standing, n.Why = Enough, "called "+w.Rating+" by "+w.Rule.Name
 		if w.Rating == w.Rule.Rating.Of[0].Word { // the lowest class; such a book prints no rate
 			n.Standing, n.Why = Short, n.Why+", which prints no rate"
@@ -189,7 +189,7 @@ func (n *Need) held() (Test, bool) {
 }
 
 // silence gathers why no book answers, each reason once.
-func silence(ways []guidance.Worked) string {
+func silence(ways []rulebook.Worked) string {
 	var why string
 	var said []string
 	for _, w := range ways {
@@ -206,9 +206,9 @@ func silence(ways []guidance.Worked) string {
 }
 
 // Leading is the answer followed; false when none can answer.
-func (n Need) Leading() (guidance.Worked, bool) {
+func (n Need) Leading() (rulebook.Worked, bool) {
 	if n.Lead < 0 {
-		return guidance.Worked{}, false
+		return rulebook.Worked{}, false
 	}
 	return n.Ways[n.Lead], true
 }

@@ -9,7 +9,7 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/fertility"
 	"culm/agronomy/fertilizer"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -17,13 +17,13 @@ import (
 	"pgregory.net/rapid"
 )
 
-func rules(t testing.TB) []*guidance.Rule {
+func rules(t testing.TB) []*rulebook.Rule {
 	t.Helper()
-	books, err := guidance.Shipped()
+	books, err := rulebook.Shipped()
 	if err != nil {
 		t.Fatal(err)
 	}
-	var all []*guidance.Rule
+	var all []*rulebook.Rule
 	for _, b := range books {
 		all = append(all, b.Rules...)
 	}
@@ -45,9 +45,9 @@ func question(t testing.TB, crop season.Crop, goal unit.Yield, samples ...*seaso
 	return asked(rules(t), crop, goal, samples...)
 }
 
-func asked(rules []*guidance.Rule, crop season.Crop, goal unit.Yield, samples ...*season.Soil) fertility.Question {
-	f := &guidance.Facts{}
-	guidance.Put(f, guidance.YieldGoal, working.Fact[unit.Yield]{Value: goal, Origin: working.Origin{Kind: working.Setting}})
+func asked(rules []*rulebook.Rule, crop season.Crop, goal unit.Yield, samples ...*season.Soil) fertility.Question {
+	f := &rulebook.Facts{}
+	rulebook.Put(f, rulebook.YieldGoal, working.Fact[unit.Yield]{Value: goal, Origin: working.Origin{Kind: working.Setting}})
 	return fertility.Question{Crop: crop, Facts: f, Rules: rules, Samples: samples, Prices: map[string]working.Fact[unit.PricePerMass]{}}
 }
 
@@ -158,7 +158,7 @@ func TestLimeAtHandAndItsDepth(t *testing.T) {
 		{season.NoTill, 4.0 * 2.5 / 6, 160 * 2.5 / 6, 1},
 	} {
 		q.Tillage = row.tillage
-		q.Facts.Say(guidance.Tillage, string(row.tillage), working.Origin{Kind: working.Setting})
+		q.Facts.Say(rulebook.Tillage, string(row.tillage), working.Origin{Kind: working.Setting})
 		n := find(t, fertility.Plan(q), "lime")
 		if len(n.Doses) != 1 {
 			t.Fatalf("%s: %s, %s; doses %v", row.tillage, n.Standing, n.Why, n.Doses)
@@ -254,9 +254,9 @@ func findIn(needs []fertility.Need, name string) fertility.Need {
 
 // Example shows the plan for a field of wheat, what limits most first.
 func Example() {
-	books, _ := guidance.Shipped()
+	books, _ := rulebook.Shipped()
 	q := fertility.Question{
-		Crop: season.WheatGrain, Facts: &guidance.Facts{},
+		Crop: season.WheatGrain, Facts: &rulebook.Facts{},
 		Samples: []*season.Soil{sample(0, 6, result(season.Phosphorus, 10, "bray-1"), result(season.Potassium, 160, "ammonium-acetate"))},
 	}
 	for _, b := range books {
@@ -264,7 +264,7 @@ func Example() {
 			q.Rules = b.Rules
 		}
 	}
-	guidance.Put(q.Facts, guidance.YieldGoal, working.Fact[unit.Yield]{Value: 60 * unit.WheatBushelPerAcre, Origin: working.Origin{Kind: working.Setting}})
+	rulebook.Put(q.Facts, rulebook.YieldGoal, working.Fact[unit.Yield]{Value: 60 * unit.WheatBushelPerAcre, Origin: working.Origin{Kind: working.Setting}})
 	for _, n := range fertility.Plan(q) {
 		if way, ok := n.Leading(); ok {
 			fmt.Printf("%s: %s, %.1f lb/ac (%s)\n", n.Name, n.Standing, n.Rate/unit.PoundPerAcre, way.Status)

@@ -5,14 +5,14 @@ import (
 	"slices"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // lead picks the answer to follow and says why: the first of the preferred books that can answer; else the one
 // written for this crop before one for crops in general, then with the fewest assumed inputs, then with the
 // numbers of best standing, then in order of the books; a book that only judges the test comes last. It blends
 // nothing.
-func (q *Question) lead(ways []guidance.Worked) (int, string) {
+func (q *Question) lead(ways []rulebook.Worked) (int, string) {
 	for _, key := range q.Prefer {
 		for i, w := range ways {
 			if w.Why == "" && (w.Rule.Book.Key == key || w.Rule.ID() == key) {
@@ -30,20 +30,20 @@ func (q *Question) lead(ways []guidance.Worked) (int, string) {
 		return -1, ""
 	}
 	why := "the only book that can answer"
-	if slices.ContainsFunc(ways, func(w guidance.Worked) bool { return w.Why == "" && w.Rule != ways[best].Rule }) {
+	if slices.ContainsFunc(ways, func(w rulebook.Worked) bool { return w.Why == "" && w.Rule != ways[best].Rule }) {
 		why = "of the books that can answer, the one that is for this crop and rests on the least guessing; name books in the season's settings to choose another"
 	}
 	return best, why + standing(ways[best])
 }
 
-func compare(a, b guidance.Worked) int {
-	judges := func(w guidance.Worked) int {
-		if w.Rule.Answers == guidance.Index {
+func compare(a, b rulebook.Worked) int {
+	judges := func(w rulebook.Worked) int {
+		if w.Rule.Answers == rulebook.Index {
 			return 1
 		}
 		return 0
 	}
-	general := func(w guidance.Worked) int {
+	general := func(w rulebook.Worked) int {
 		if len(w.Rule.Crops) == 0 {
 			return 1
 		}
@@ -57,7 +57,7 @@ func strength(s cite.Status) int {
 	return slices.Index([]cite.Status{cite.Confirmed, cite.Quoted, cite.Derived, cite.FromMemory, cite.CommonPractice}, s)
 }
 
-func standing(w guidance.Worked) string {
+func standing(w rulebook.Worked) string {
 	switch w.Status {
 	case cite.FromMemory:
 		return "; it rests on numbers from memory"

@@ -5,7 +5,7 @@ import (
 	"strconv"
 
 	"culm/agronomy/fertilizer"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -14,32 +14,32 @@ import (
 // liming is what the books say of lime before any rate: the pH to lime to, the depth it acts in, and the most
 // that is left on the surface at once. Each is the zero Worked, with Why set, where no book says.
 type liming struct {
-	target, depth, most guidance.Worked
+	target, depth, most rulebook.Worked
 }
 
 // askLiming finds them and puts target and depth among the facts, for the books that reckon with them.
 func (q *Question) askLiming() liming {
-	l := liming{target: q.follow(guidance.LimeTarget), depth: q.follow(guidance.DepthOfLime), most: q.follow(guidance.LimeMost)}
+	l := liming{target: q.follow(rulebook.LimeTarget), depth: q.follow(rulebook.DepthOfLime), most: q.follow(rulebook.LimeMost)}
 	if l.target.Why == "" {
-		q.Facts.Give(guidance.TargetPH, l.target.Value, l.target.Rule.Unit, byBook(l.target))
+		q.Facts.Give(rulebook.TargetPH, l.target.Value, l.target.Rule.Unit, byBook(l.target))
 	}
 	if l.depth.Why == "" {
-		q.Facts.Give(guidance.LimeDepth, l.depth.Value, l.depth.Rule.Unit, byBook(l.depth))
+		q.Facts.Give(rulebook.LimeDepth, l.depth.Value, l.depth.Rule.Unit, byBook(l.depth))
 	}
 	return l
 }
 
-func byBook(w guidance.Worked) working.Origin {
+func byBook(w rulebook.Worked) working.Origin {
 	return working.Origin{Kind: working.Rulebook, Source: w.Rule.Source, With: w.Rule.Name}
 }
 
 // follow is the answer that leads among the rules on one question.
-func (q *Question) follow(a guidance.Answer) guidance.Worked {
+func (q *Question) follow(a rulebook.Answer) rulebook.Worked {
 	ways := q.ask(a)
 	if i, _ := q.lead(ways); i >= 0 {
 		return ways[i]
 	}
-	return guidance.Worked{Why: "no book says"}
+	return rulebook.Worked{Why: "no book says"}
 }
 
 // sound says that the soil is not too acid for the crop, whatever a buffer would ask for: a lime requirement is

@@ -3,7 +3,7 @@ package fertility
 import (
 	"cmp"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // rank orders needs. Soil too acid for the crop comes first, because it keeps roots from all the rest; then
@@ -27,7 +27,7 @@ func rankOf(n nutrient, need *Need) rank {
 	switch need.Standing {
 	case Short:
 		r.group = short
-		if n.answer == guidance.Lime {
+		if n.answer == rulebook.Lime {
 			r.group = acid
 		}
 	case Spare:

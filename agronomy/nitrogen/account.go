@@ -3,7 +3,7 @@ package nitrogen
 import (
 	"math"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 )
 
@@ -19,7 +19,7 @@ type Account struct {
 
 // Supply is something that makes up for nitrogen: positive when it lowers the rate.
 type Supply struct {
-	What    guidance.What
+	What    rulebook.What
 	Label   string
 	Amount  unit.Rate
 	Assumed bool
@@ -33,7 +33,7 @@ const (
 
 // accountOf takes a sum of terms apart. What the terms for the yield make is divided by the yield they count:
 // the goal of a balance, the fed outlook of an in-season rule. It is unknown for rules that are no such sum.
-func accountOf(w *guidance.Worked) Account {
+func accountOf(w *rulebook.Worked) Account {
 	yield, ok := countedYield(w)
 	if !ok || !(yield > 0) {
 		return Account{}
@@ -41,7 +41,7 @@ func accountOf(w *guidance.Worked) Account {
 	a := Account{Known: true, Yield: yield}
 	rate := func(v float64) unit.Rate { return rateOf(w.Rule, v) }
 	for _, t := range w.Terms {
-		if t.For == guidance.YieldGoal {
+		if t.For == rulebook.YieldGoal {
 			a.PerYield += unit.NitrogenPerYield(float64(rate(t.Value)) / float64(yield))
 			continue
 		}
@@ -69,19 +69,19 @@ func (a *Account) supply(s Supply) {
 }
 
 // countedYield is the yield for which a rule counts nitrogen.
-func countedYield(w *guidance.Worked) (unit.Yield, bool) {
+func countedYield(w *rulebook.Worked) (unit.Yield, bool) {
 	hasTerm := false
 	for _, t := range w.Terms {
-		hasTerm = hasTerm || t.For == guidance.YieldGoal
+		hasTerm = hasTerm || t.For == rulebook.YieldGoal
 	}
 	if !hasTerm {
 		return 0, false
 	}
 	switch w.Rule.Family {
-	case guidance.FamilyBalance, guidance.FamilyCanolaTable:
-		e, ok := w.Input(guidance.YieldGoal)
+	case rulebook.FamilyBalance, rulebook.FamilyCanolaTable:
+		e, ok := w.Input(rulebook.YieldGoal)
 		return unit.Yield(e.Amount.Base), ok
-	case guidance.FamilyInSeason:
+	case rulebook.FamilyInSeason:
 		e, ok := w.Step(stepFed)
 		return unit.Yield(e.Amount.Base), ok
 	default:
@@ -92,7 +92,7 @@ func countedYield(w *guidance.Worked) (unit.Yield, bool) {
 // countsExtraGrain says that an in-season rule counts the nitrogen in the grain to be gained: what crop and soil
 // supply of themselves is that of the grain without more nitrogen.
 func (a *Account) countsExtraGrain(alone unit.Yield) bool {
-	supply := float64(find(a, guidance.CropAndSoil).Amount)
+	supply := float64(find(a, rulebook.CropAndSoil).Amount)
 	own := float64(a.PerYield) * float64(alone)
 	return own > 0 && math.Abs(supply-own) < 1e-9*own
 }

@@ -1,7 +1,7 @@
 package nitrogen
 
 import (
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -9,10 +9,10 @@ import (
 // Answer is what one published way says of a field.
 type Answer struct {
 	// Rule is the book's rule that answers; nil for curves and forage.
-	Rule   *guidance.Rule
+	Rule   *rulebook.Rule
 	Method string // key, such as "kansas-2003"
 	Name   string
-	Family string // a Family constant of package guidance, or FamilyCurve or FamilyForage
+	Family string // a Family constant of package rulebook, or FamilyCurve or FamilyForage
 	// Answered is false when the way cannot answer; Why says why.
 	Answered bool
 	Why      string
@@ -40,7 +40,7 @@ type ForageAccount struct {
 	PerNitrogen float64 // forage for each nitrogen, kg/kg
 }
 
-// Families beside those of package guidance.
+// Families beside those of package rulebook.
 const (
 	FamilyCurve  = "response curve"
 	FamilyForage = "forage"

@@ -4,7 +4,7 @@ import (
 	"strings"
 
 	"culm/agronomy/grazing"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -20,7 +20,7 @@ const (
 // Answers puts the evidence to every way there is, always in the same order: the advisor's own calibration, the
 // rules as Rules gives them, the curves as given, and forage for wheat grazed to the end. Rules that are for
 // another crop are left out, unless they say why they refuse this one.
-func Answers(e Evidence, rules []*guidance.Rule) []Answer {
+func Answers(e Evidence, rules []*rulebook.Rule) []Answer {
 	q := e.question()
 	answers := make([]Answer, 0, len(rules)+len(e.Curves)+3)
 	if e.Calibration != nil && e.Crop.IsWheat() {
@@ -45,7 +45,7 @@ func Answers(e Evidence, rules []*guidance.Rule) []Answer {
 // question is the evidence as it is put to one rule after the other.
 type question struct {
 	*Evidence
-	facts     *guidance.Facts
+	facts     *rulebook.Facts
 	rampNotes []string
 	rampWhy   string
 }
@@ -56,12 +56,12 @@ func (e *Evidence) question() *question {
 }
 
 // ask puts the question to a rule, less what was applied, and takes the answer apart.
-func (q *question) ask(r *guidance.Rule) Answer {
+func (q *question) ask(r *rulebook.Rule) Answer {
 	a := Answer{Rule: r, Method: r.Method(), Name: r.Name, Family: r.Family, FittedOn: r.FittedOn}
 	credit := q.appliedFor(r)
 	credit.putApplied(q.facts)
 	w := r.Work(q.facts)
-	if a.Why = w.Why; a.Why != "" && r.Family == guidance.FamilyRamp && q.rampWhy != "" && r.For(q.Crop) {
+	if a.Why = w.Why; a.Why != "" && r.Family == rulebook.FamilyRamp && q.rampWhy != "" && r.For(q.Crop) {
 		a.Why = q.rampWhy
 	}
 	if a.Why != "" {
@@ -81,17 +81,17 @@ func (q *question) ask(r *guidance.Rule) Answer {
 }
 
 // notes are remarks that follow from more than a rule knows.
-func (q *question) notes(r *guidance.Rule) (notes []string) {
+func (q *question) notes(r *rulebook.Rule) (notes []string) {
 	switch r.Family {
-	case guidance.FamilyRamp:
+	case rulebook.FamilyRamp:
 		notes = append(notes, q.rampNotes...)
-	case guidance.FamilyGreenArea:
+	case rulebook.FamilyGreenArea:
 		sampled, _ := q.sampled()
 		if cut := q.FreshMass.Origin.On; !sampled.IsZero() && !cut.IsZero() && sampled.Before(cut) {
 			notes = append(notes, "The soil was sampled on "+sampled.Spoken()+" and the crop cut on "+cut.Spoken()+"; nitrogen the crop took up in between counts twice.")
 		}
-	case guidance.FamilyBalance:
-		if q.Crop.IsGrazed() && r.Slot(guidance.LiveGain) < 0 {
+	case rulebook.FamilyBalance:
+		if q.Crop.IsGrazed() && r.Slot(rulebook.LiveGain) < 0 {
 			notes = append(notes, "This way makes no allowance for what the cattle took.")
 		}
 	}
@@ -99,9 +99,9 @@ func (q *question) notes(r *guidance.Rule) (notes []string) {
 }
 
 // inputs are the entries of an account as inputs of a figure, in the order in which they are asked for.
-func inputs(w *guidance.Worked) []working.Input {
+func inputs(w *rulebook.Worked) []working.Input {
 	all := make([]working.Input, 0, len(w.Inputs)+len(w.Used)+len(w.Steps))
-	add := func(entries []guidance.Entry) {
+	add := func(entries []rulebook.Entry) {
 		for _, e := range entries {
 			if e.Absent || e.Word != "" {
 				continue // absent inputs count nothing; what a word adds stands among the numbers used
@@ -133,10 +133,10 @@ func (a *Answer) interval(level unit.Fraction) *working.Interval {
 
 // span bounds the rate: for what a sensor saw by the interval of the response index, whose confidence it gives
 // back, for the others by the spans that the publication gives for its numbers.
-func (q *question) span(a *Answer, w *guidance.Worked) (level unit.Fraction) {
+func (q *question) span(a *Answer, w *rulebook.Worked) (level unit.Fraction) {
 	a.Low, a.High = a.Rate, a.Rate
 	switch {
-	case w.Rule.Family == guidance.FamilyInSeason:
+	case w.Rule.Family == rulebook.FamilyInSeason:
 		if q.Response.HasInterval {
 			a.Low, a.High, a.HasRange = q.pushThrough(w, a.Rate)
 			level = q.Response.Level
@@ -151,9 +151,9 @@ func (q *question) span(a *Answer, w *guidance.Worked) (level unit.Fraction) {
 }
 
 // pushThrough works the rate out at both ends of the response index's interval.
-func (q *question) pushThrough(w *guidance.Worked, rate unit.Rate) (low, high unit.Rate, ok bool) {
+func (q *question) pushThrough(w *rulebook.Worked, rate unit.Rate) (low, high unit.Rate, ok bool) {
 	s := w.Slots()
-	i := w.Rule.Slot(guidance.Response)
+	i := w.Rule.Slot(rulebook.Response)
 	if i < 0 {
 		return 0, 0, false
 	}

@@ -4,7 +4,7 @@ import (
 	"time"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -20,12 +20,12 @@ type credit struct {
 // nitrogen subtracts everything, but for what was spread before the soil was sampled when it also credits
 // that sample: it is in the test. A way that looks at the crop sees what was spread before it looked, and
 // subtracts only what came since.
-func (e *Evidence) appliedFor(r *guidance.Rule) credit {
+func (e *Evidence) appliedFor(r *rulebook.Rule) credit {
 	day, tested := e.sampled()
-	switch creditsNitrate := r.Slot(guidance.Nitrate) >= 0 || r.Slot(guidance.NitrateMean) >= 0; {
-	case r.Family == guidance.FamilyInSeason:
+	switch creditsNitrate := r.Slot(rulebook.Nitrate) >= 0 || r.Slot(rulebook.NitrateMean) >= 0; {
+	case r.Family == rulebook.FamilyInSeason:
 		return e.appliedSince(e.Reading.Origin.On, "the reading")
-	case r.Family == guidance.FamilyGreenArea:
+	case r.Family == rulebook.FamilyGreenArea:
 		return e.appliedSince(e.FreshMass.Origin.On, "the cut")
 	case tested && creditsNitrate:
 		return e.appliedBesideTest(day)

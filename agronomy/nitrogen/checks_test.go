@@ -9,8 +9,8 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/grazing"
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -45,12 +45,12 @@ func untested(e *nitrogen.Evidence, a season.Analyte) {
 	e.Soil = slices.DeleteFunc(slices.Clone(e.Soil), func(s *season.Soil) bool { _, ok := s.Find(a); return ok })
 }
 
-var shipped []*guidance.Rule
+var shipped []*rulebook.Rule
 
-func rules(tb testing.TB) []*guidance.Rule {
+func rules(tb testing.TB) []*rulebook.Rule {
 	tb.Helper()
 	if shipped == nil {
-		books, err := guidance.Shipped()
+		books, err := rulebook.Shipped()
 		if err != nil {
 			tb.Fatal(err)
 		}
@@ -99,7 +99,7 @@ func pounds(r unit.Rate) float64 { return float64(r / unit.PoundPerAcre) }
 // Every way, for an invented field of which everything is known but its stubble, with 40 lb applied in fall
 // after the soil was sampled. The numbers are ours (regression); the published ones are checked below.
 func ExampleAnswers() {
-	books, _ := guidance.Shipped()
+	books, _ := rulebook.Shipped()
 	for _, a := range nitrogen.Answers(wheat(), nitrogen.Rules(books)) {
 		switch {
 		case !a.Answered:

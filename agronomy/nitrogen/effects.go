@@ -1,7 +1,7 @@
 package nitrogen
 
 import (
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -34,42 +34,42 @@ type move struct {
 	share float64
 }
 
-func moveOf(what guidance.What, crop season.Crop) (move, bool) {
+func moveOf(what rulebook.What, crop season.Crop) (move, bool) {
 	switch what {
-	case guidance.YieldGoal:
+	case rulebook.YieldGoal:
 		if crop.IsWheat() {
 			return move{label: "yield goal", by: working.Of(moreWheat).As(crop.YieldKind())}, true
 		}
 		return move{label: "yield goal", by: working.Of(moreCanola).As(crop.YieldKind())}, true
-	case guidance.Nitrate:
+	case rulebook.Nitrate:
 		return move{label: "soil nitrate", by: working.Of(moreNitrogen)}, true
-	case guidance.NitrateMean:
+	case rulebook.NitrateMean:
 		return move{label: "mean soil nitrate", by: working.Of(moreMean)}, true
-	case guidance.Ammonium:
+	case rulebook.Ammonium:
 		return move{label: "soil ammonium", by: working.Of(moreAmmonium)}, true
-	case guidance.OrganicMatter:
+	case rulebook.OrganicMatter:
 		return move{label: "organic matter", by: working.Of(moreOrganicMatter).As(unit.KindShare)}, true
-	case guidance.Stubble:
+	case rulebook.Stubble:
 		return move{label: "stubble", by: working.Of(moreStubble)}, true
-	case guidance.LiveGain:
+	case rulebook.LiveGain:
 		return move{label: "live weight gained", by: working.Of(moreGain)}, true
-	case guidance.Applied:
+	case rulebook.Applied:
 		return move{label: "nitrogen already applied", by: working.Of(moreNitrogen)}, true
-	case guidance.GrainPrice:
+	case rulebook.GrainPrice:
 		return move{label: "grain price", by: working.Amount{Kind: crop.PriceKind()}, share: moreOfPrice}, true
-	case guidance.NitrogenPrice:
+	case rulebook.NitrogenPrice:
 		return move{label: "nitrogen price", by: working.Amount{Kind: unit.KindNutrientPrice}, share: moreOfPrice}, true
-	case guidance.Response:
+	case rulebook.Response:
 		return move{label: "response index", by: working.Of(moreResponse)}, true
-	case guidance.Reading:
+	case rulebook.Reading:
 		return move{label: "reading beside the reference", by: working.Of(moreReading)}, true
-	case guidance.GrowingDays:
+	case rulebook.GrowingDays:
 		return move{label: "growing days", by: working.Of(moreGrowingDays)}, true
-	case guidance.Efficiency:
+	case rulebook.Efficiency:
 		return move{label: "share of applied nitrogen that arrives", by: working.Of(moreEfficiency)}, true
-	case guidance.MaximumYield:
+	case rulebook.MaximumYield:
 		return move{label: "highest yield counted on", by: working.Of(moreMaximum).As(unit.KindWheatYield)}, true
-	case guidance.FreshMass:
+	case rulebook.FreshMass:
 		return move{label: "fresh mass of the crop", by: working.Of(moreFreshMass)}, true
 	default:
 		return move{}, false
@@ -77,7 +77,7 @@ func moveOf(what guidance.What, crop season.Crop) (move, bool) {
 }
 
 // effects moves every known input of a rule by a step, one at a time, and works the rate out anew.
-func (q *question) effects(w *guidance.Worked) []working.Effect {
+func (q *question) effects(w *rulebook.Worked) []working.Effect {
 	r, s := w.Rule, w.Slots()
 	all := make([]working.Effect, 0, len(r.Inputs))
 	for i := range r.Inputs {
@@ -95,7 +95,7 @@ func (q *question) effects(w *guidance.Worked) []working.Effect {
 
 // moved moves input i up by a step, or down where up leads out of what the book covers. A reading is moved
 // beside the reference while the reference stays, so the response index moves the other way.
-func (q *question) moved(r *guidance.Rule, s *guidance.Slots, i int, was float64, m move) (working.Effect, bool) {
+func (q *question) moved(r *rulebook.Rule, s *rulebook.Slots, i int, was float64, m move) (working.Effect, bool) {
 	in := &r.Inputs[i]
 	step, err := r.NumberOf(m.by, in.Unit, q.Crop)
 	if err != nil {
@@ -105,8 +105,8 @@ func (q *question) moved(r *guidance.Rule, s *guidance.Slots, i int, was float64
 		step = was * m.share
 		m.by.Base = r.AmountOf(step, in.Unit, q.Crop).Base
 	}
-	response, index := r.Slot(guidance.Response), 0.0
-	if in.Name == guidance.Reading && response >= 0 {
+	response, index := r.Slot(rulebook.Response), 0.0
+	if in.Name == rulebook.Reading && response >= 0 {
 		if was > 1-float64(moreReading) {
 			return working.Effect{}, false
 		}

@@ -1,18 +1,18 @@
 package nitrogen
 
 import (
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/season"
 )
 
 // rateOf is a rule's answer as a rate.
-func rateOf(r *guidance.Rule, v float64) unit.Rate { return unit.Rate(r.AmountOf(v, r.Unit, "").Base) }
+func rateOf(r *rulebook.Rule, v float64) unit.Rate { return unit.Rate(r.AmountOf(v, r.Unit, "").Base) }
 
 // yieldGain is what a rule's logic says of yield.
-func (q *question) yieldGain(w *guidance.Worked, a *Answer) YieldGain {
+func (q *question) yieldGain(w *rulebook.Worked, a *Answer) YieldGain {
 	switch {
-	case w.Rule.Family == guidance.FamilyInSeason:
+	case w.Rule.Family == rulebook.FamilyInSeason:
 		return q.inSeasonGain(w, a)
 	case a.Account.Known && a.Account.PerYield > 0:
 		// Each unit of yield costs PerYield, so each unit of nitrogen makes its inverse, up to the goal.
@@ -31,9 +31,9 @@ func (q *question) yieldGain(w *guidance.Worked, a *Answer) YieldGain {
 // inSeasonGain is the outlook fed over the outlook alone. Where the rule counts the nitrogen in the extra
 // grain, each nitrogen makes efficiency ÷ nitrogen in grain; where it counts all the grain's nitrogen, the
 // rate it gives is taken to just reach the fed outlook.
-func (q *question) inSeasonGain(w *guidance.Worked, a *Answer) YieldGain {
+func (q *question) inSeasonGain(w *rulebook.Worked, a *Answer) YieldGain {
 	s := w.Slots()
-	i := w.Rule.Slot(guidance.Response)
+	i := w.Rule.Slot(rulebook.Response)
 	alone, ok := outlook(w.Rule, s, stepAlone)
 	if !ok || i < 0 {
 		return YieldGain{}
@@ -44,7 +44,7 @@ func (q *question) inSeasonGain(w *guidance.Worked, a *Answer) YieldGain {
 		fed, _ := outlook(w.Rule, s, stepFed)
 		return max(0, fed-alone)
 	}
-	applied, _ := w.Input(guidance.Applied)
+	applied, _ := w.Input(rulebook.Applied)
 	g := YieldGain{Known: true, Cap: gain(q.Response.Index.Value), From: unit.Rate(applied.Amount.Base)}
 	g.CapLow, g.CapHigh = g.Cap, g.Cap
 	if a.HasRange {
@@ -60,7 +60,7 @@ func (q *question) inSeasonGain(w *guidance.Worked, a *Answer) YieldGain {
 }
 
 // outlook reads a yield among the steps of a rule that was evaluated on the slots.
-func outlook(r *guidance.Rule, s *guidance.Slots, key string) (unit.Yield, bool) {
+func outlook(r *rulebook.Rule, s *rulebook.Slots, key string) (unit.Yield, bool) {
 	for _, step := range r.Steps {
 		if step.Key != key {
 			continue

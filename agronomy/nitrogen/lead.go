@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/season"
 )
 
@@ -57,23 +57,23 @@ func order(crop season.Crop) []rank {
 	switch crop {
 	case season.Canola:
 		return []rank{
-			{family: guidance.FamilyCanolaTable, reason: "of the canola tables it rests on the fewest assumptions", counts: true},
-			{family: guidance.FamilyGreenArea, reason: "no canola table can answer, and the canopy was weighed"},
+			{family: rulebook.FamilyCanolaTable, reason: "of the canola tables it rests on the fewest assumptions", counts: true},
+			{family: rulebook.FamilyGreenArea, reason: "no canola table can answer, and the canopy was weighed"},
 			curve,
 		}
 	case season.WheatGrazeOut:
 		return []rank{
 			{family: FamilyForage, reason: "the wheat is grazed to the end, and this counts what the herd eats", counts: true},
-			{family: guidance.FamilyRamp, reason: "the crop itself shows on the ramp which rate still helped"},
+			{family: rulebook.FamilyRamp, reason: "the crop itself shows on the ramp which rate still helped"},
 		}
 	default:
 		return []rank{
 			{method: OwnCalibration, reason: "the advisor's own calibration stands before published ones"},
 			{method: InSeason2005, reason: "the crop was compared with a reference by sensor"},
 			{method: StripRamp, reason: "the crop itself shows on the ramp which rate still helped"},
-			{family: guidance.FamilyBalance, reason: "no way that looks at the crop can answer; of the mass balances it rests on the fewest assumptions", counts: true},
-			{family: guidance.FamilyPriceTable, reason: "no way that looks at the crop and no mass balance can answer"},
-			{family: guidance.FamilyInSeason, reason: "the crop was compared with a reference by sensor"},
+			{family: rulebook.FamilyBalance, reason: "no way that looks at the crop can answer; of the mass balances it rests on the fewest assumptions", counts: true},
+			{family: rulebook.FamilyPriceTable, reason: "no way that looks at the crop and no mass balance can answer"},
+			{family: rulebook.FamilyInSeason, reason: "the crop was compared with a reference by sensor"},
 			curve,
 		}
 	}

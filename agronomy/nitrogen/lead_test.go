@@ -7,8 +7,8 @@ import (
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/grazing"
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -158,7 +158,7 @@ func TestWhatSpreadIsLaidOn(t *testing.T) {
 // Two balances that count 120 kg for the yield and differ in what they credit.
 func TestWhatSuppliesAccountFor(t *testing.T) {
 	balance := func(method string, supplies ...nitrogen.Supply) nitrogen.Answer {
-		a := nitrogen.Answer{Method: method, Answered: true, Family: guidance.FamilyBalance, Rate: 120}
+		a := nitrogen.Answer{Method: method, Answered: true, Family: rulebook.FamilyBalance, Rate: 120}
 		a.Account = nitrogen.Account{Known: true, PerYield: 0.04, Yield: 3000, Supplies: supplies}
 		for _, s := range supplies {
 			a.Rate -= s.Amount
@@ -167,15 +167,15 @@ func TestWhatSuppliesAccountFor(t *testing.T) {
 		return a
 	}
 	nitrate := func(n unit.Rate) nitrogen.Supply {
-		return nitrogen.Supply{What: guidance.Nitrate, Label: "soil nitrate", Amount: n}
+		return nitrogen.Supply{What: rulebook.Nitrate, Label: "soil nitrate", Amount: n}
 	}
 	guessed := nitrate(60)
 	guessed.Assumed = true
 	organic := func(n unit.Rate) nitrogen.Supply {
-		return nitrogen.Supply{What: guidance.OrganicMatter, Label: "organic matter", Amount: n}
+		return nitrogen.Supply{What: rulebook.OrganicMatter, Label: "organic matter", Amount: n}
 	}
 	tillage := func(n unit.Rate) nitrogen.Supply {
-		return nitrogen.Supply{What: guidance.Tillage, Label: "tillage", Amount: n}
+		return nitrogen.Supply{What: rulebook.Tillage, Label: "tillage", Amount: n}
 	}
 	for _, c := range []struct {
 		name      string
@@ -184,11 +184,11 @@ func TestWhatSuppliesAccountFor(t *testing.T) {
 	}{
 		{
 			"one credit and no other", balance("a", guessed), balance("b", nitrate(10)),
-			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: guidance.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(60)), InFarthest: working.Of(unit.Rate(10)), Accounts: 50, Difference: 50, Assumed: true},
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(60)), InFarthest: working.Of(unit.Rate(10)), Accounts: 50, Difference: 50, Assumed: true},
 		},
 		{
 			"a rate that would go below 0", balance("a", nitrate(200)), balance("b", nitrate(80)),
-			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: guidance.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(200)), InFarthest: working.Of(unit.Rate(80)), Accounts: 40, Difference: 40},
+			nitrogen.Cause{Kind: nitrogen.CauseSupply, What: rulebook.Nitrate, Label: "soil nitrate", InLead: working.Of(unit.Rate(200)), InFarthest: working.Of(unit.Rate(80)), Accounts: 40, Difference: 40},
 		},
 		{
 			"three credits alike", balance("a", nitrate(20), organic(22), tillage(20)), balance("b", nitrate(0), organic(0), tillage(0)),

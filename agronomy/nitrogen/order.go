@@ -4,17 +4,17 @@ import (
 	"cmp"
 	"slices"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // Rules picks the rules of books that answer nitrogen, in the order in which their answers stand side by side:
 // by family, what the crop itself shows first; within a family an advisor's own books before those that come
 // with Culm.
-func Rules(books []*guidance.Book) []*guidance.Rule {
-	rules := guidance.Answering(books, guidance.Nitrogen, "")
+func Rules(books []*rulebook.Book) []*rulebook.Rule {
+	rules := rulebook.Answering(books, rulebook.Nitrogen, "")
 	shipped := shippedOrder()
-	at := func(r *guidance.Rule) int { return slices.Index(shipped, r.Method()) }
-	slices.SortStableFunc(rules, func(a, b *guidance.Rule) int {
+	at := func(r *rulebook.Rule) int { return slices.Index(shipped, r.Method()) }
+	slices.SortStableFunc(rules, func(a, b *rulebook.Rule) int {
 		return cmp.Or(slices.Index(families(), a.Family)-slices.Index(families(), b.Family), at(a)-at(b), cmp.Compare(a.ID(), b.ID()))
 	})
 	return rules
@@ -22,7 +22,7 @@ func Rules(books []*guidance.Book) []*guidance.Rule {
 
 func families() []string {
 	return []string{
-		guidance.FamilyInSeason, guidance.FamilyRamp, guidance.FamilyBalance, guidance.FamilyPriceTable, guidance.FamilyCanolaTable, guidance.FamilyGreenArea,
+		rulebook.FamilyInSeason, rulebook.FamilyRamp, rulebook.FamilyBalance, rulebook.FamilyPriceTable, rulebook.FamilyCanolaTable, rulebook.FamilyGreenArea,
 	}
 }
 

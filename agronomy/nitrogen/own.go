@@ -3,7 +3,7 @@ package nitrogen
 import (
 	"math"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/working"
 	"culm/season"
 )
@@ -15,7 +15,7 @@ const (
 	outlookExponent = "outlookExponent"
 	harvestSlope    = "harvestSlope"
 	harvestConstant = "harvestConstant"
-	efficiency      = string(guidance.Efficiency)
+	efficiency      = string(rulebook.Efficiency)
 )
 
 const ownName = "In-season, own calibration"
@@ -23,11 +23,11 @@ const ownName = "In-season, own calibration"
 // own asks the advisor's calibration, which takes the place of the published numbers in the first in-season rule
 // that has them all. Nobody published it: it has no source and no standing of its own. What the calibration does
 // not set (nitrogen in grain, the caps) stays as published and keeps its source.
-func (q *question) own(rules []*guidance.Rule) Answer {
-	a := Answer{Method: OwnCalibration, Name: ownName, Family: guidance.FamilyInSeason, FittedOn: q.Calibration.Label}
+func (q *question) own(rules []*rulebook.Rule) Answer {
+	a := Answer{Method: OwnCalibration, Name: ownName, Family: rulebook.FamilyInSeason, FittedOn: q.Calibration.Label}
 	a.Why = "needs a rulebook that counts the nitrogen in the extra grain"
 	for _, r := range rules {
-		if r.Family != guidance.FamilyInSeason || !hasConstants(r, outlookFactor, outlookExponent, harvestSlope, harvestConstant) {
+		if r.Family != rulebook.FamilyInSeason || !hasConstants(r, outlookFactor, outlookExponent, harvestSlope, harvestConstant) {
 			continue
 		}
 		if a.Why = unusable(*q.Calibration); a.Why != "" {
@@ -47,7 +47,7 @@ func (q *question) own(rules []*guidance.Rule) Answer {
 }
 
 // askOwn asks a rule with the advisor's numbers and says what in it is still the publication's.
-func (q *question) askOwn(own, published *guidance.Rule) Answer {
+func (q *question) askOwn(own, published *rulebook.Rule) Answer {
 	a := q.ask(own)
 	if !a.Answered {
 		return a
@@ -65,14 +65,14 @@ func (q *question) askOwn(own, published *guidance.Rule) Answer {
 	return a
 }
 
-func label(r *guidance.Rule, name string) string {
-	if i := r.Slot(guidance.What(name)); i >= 0 {
+func label(r *rulebook.Rule, name string) string {
+	if i := r.Slot(rulebook.What(name)); i >= 0 {
 		return r.Inputs[i].Label
 	}
 	return name
 }
 
-func hasConstants(r *guidance.Rule, names ...string) bool {
+func hasConstants(r *rulebook.Rule, names ...string) bool {
 	for _, n := range names {
 		found := false
 		for _, c := range r.Constants {

@@ -7,8 +7,8 @@ import (
 	"testing"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
 	"culm/agronomy/nitrogen"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/season"
 
@@ -88,7 +88,7 @@ func TestOutlookNeverFallsWithFeeding(t *testing.T) {
 			GrowingDays: seen(unit.Days(rapid.Float64Range(30, 250).Draw(t, "days"))),
 		}
 		for _, a := range nitrogen.Answers(e, all)[:2] {
-			if !a.Answered || a.Family != guidance.FamilyInSeason || a.YieldGain.Cap < 0 || a.Gain(50) < 0 {
+			if !a.Answered || a.Family != rulebook.FamilyInSeason || a.YieldGain.Cap < 0 || a.Gain(50) < 0 {
 				t.Fatalf("%s: %q, a gain of %v", a.Method, a.Why, a.YieldGain.Cap)
 			}
 		}
@@ -97,15 +97,15 @@ func TestOutlookNeverFallsWithFeeding(t *testing.T) {
 
 // An advisor's own book stands before those that come with Culm, within its family.
 func TestOwnBooksStandFirstInTheirFamily(t *testing.T) {
-	books, err := guidance.Shipped()
+	books, err := rulebook.Shipped()
 	if err != nil {
 		t.Fatal(err)
 	}
-	text, err := os.ReadFile("../guidance/books/minnesota.yaml")
+	text, err := os.ReadFile("../rulebook/books/minnesota.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	own, err := guidance.Parse("here.yaml", []byte(strings.Replace(string(text), "key: minnesota", "key: here", 1)))
+	own, err := rulebook.Parse("here.yaml", []byte(strings.Replace(string(text), "key: minnesota", "key: here", 1)))
 	if err != nil {
 		t.Fatal(err)
 	}

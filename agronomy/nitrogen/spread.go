@@ -4,7 +4,7 @@ import (
 	"math"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -46,7 +46,7 @@ type Cause struct {
 	Kind CauseKind
 	// What is the input, for a supply that a book names; Label says it in words. It stands after "most of the
 	// difference is", and for CauseWay after "no one input explains it:".
-	What  guidance.What
+	What  rulebook.What
 	Label string
 	// InLead and InFarthest are the two values, of one kind; zero for CauseWay.
 	InLead, InFarthest working.Amount
@@ -155,13 +155,13 @@ func sign(r unit.Rate) unit.Rate {
 // goesBy says what a way looks at.
 func goesBy(a *Answer) string {
 	switch a.Family {
-	case guidance.FamilyInSeason:
+	case rulebook.FamilyInSeason:
 		return "what the sensor saw on strip and crop"
-	case guidance.FamilyRamp:
+	case rulebook.FamilyRamp:
 		return "how the strips look"
-	case guidance.FamilyPriceTable:
+	case rulebook.FamilyPriceTable:
 		return "soil nitrate and prices"
-	case guidance.FamilyGreenArea:
+	case rulebook.FamilyGreenArea:
 		return "the weight of the canopy"
 	case FamilyCurve:
 		return "trials and prices"
@@ -189,7 +189,7 @@ func parts(lead, far *Answer, crop season.Crop) []Cause {
 	all := coefficientAndYield(a.PerYield, b.PerYield, a.Yield, b.Yield, crop, CauseCoefficient, "yield counted on")
 	if seesCrop(a) != seesCrop(b) {
 		// One way has seen what crop and soil supply, the other adds it up from tests: only the sums compare.
-		return append(all, supplyCause(wholeSupply(a), wholeSupply(b)), supplyCause(find(a, guidance.Applied), find(b, guidance.Applied)))
+		return append(all, supplyCause(wholeSupply(a), wholeSupply(b)), supplyCause(find(a, rulebook.Applied), find(b, rulebook.Applied)))
 	}
 	for _, s := range a.Supplies {
 		all = append(all, supplyCause(s, find(b, s.What)))
@@ -222,7 +222,7 @@ func forageParts(a, b ForageAccount) []Cause {
 // extraGrain gives the gains of two in-season answers that both count the nitrogen in the extra grain.
 func extraGrain(lead, far *Answer) (unit.Yield, unit.Yield, bool) {
 	counts := func(a *Answer) bool {
-		return a.Family == guidance.FamilyInSeason && math.Abs(a.YieldGain.SlopeKgPerKg*float64(a.Account.PerYield)-1) < 1e-9
+		return a.Family == rulebook.FamilyInSeason && math.Abs(a.YieldGain.SlopeKgPerKg*float64(a.Account.PerYield)-1) < 1e-9
 	}
 	return lead.YieldGain.Cap, far.YieldGain.Cap, counts(lead) && counts(far)
 }
@@ -255,10 +255,10 @@ func supplyCause(a, b Supply) Cause {
 	}
 }
 
-func seesCrop(a *Account) bool { return find(a, guidance.CropAndSoil).Label != "" }
+func seesCrop(a *Account) bool { return find(a, rulebook.CropAndSoil).Label != "" }
 
 // find gives a supply, or a nameless one of nothing.
-func find(a *Account, what guidance.What) Supply {
+func find(a *Account, what rulebook.What) Supply {
 	for _, s := range a.Supplies {
 		if s.What == what {
 			return s
@@ -269,9 +269,9 @@ func find(a *Account, what guidance.What) Supply {
 
 // wholeSupply adds up everything that crop and soil supply, nitrogen already applied apart.
 func wholeSupply(a *Account) Supply {
-	whole := Supply{What: guidance.CropAndSoil, Label: "what crop and soil supply of themselves"}
+	whole := Supply{What: rulebook.CropAndSoil, Label: "what crop and soil supply of themselves"}
 	for _, s := range a.Supplies {
-		if s.What != guidance.Applied {
+		if s.What != rulebook.Applied {
 			whole.Amount += s.Amount
 			whole.Assumed = whole.Assumed || s.Assumed
 		}

@@ -5,7 +5,7 @@ import (
 	"io"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/exchange/folder"
 	"culm/season"
 )
@@ -29,7 +29,7 @@ func readContent(d *door, path string, today calendar.Day) (folder.Content, []se
 }
 
 // readRulebooks reads the advisor's own rulebooks from a folder; none where no folder is named.
-func readRulebooks(d *door, dir string) ([]*guidance.Book, error) {
+func readRulebooks(d *door, dir string) ([]*rulebook.Book, error) {
 	if dir == "" {
 		return nil, nil
 	}

@@ -9,7 +9,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 )
 
@@ -53,7 +53,7 @@ type listedRule struct {
 
 // Run lists the books.
 func (c *rulebookListCommand) Run(d *door) error {
-	books, err := guidance.Shipped()
+	books, err := rulebook.Shipped()
 	if err != nil {
 		return err
 	}
@@ -101,7 +101,7 @@ func isBookFile(name string) bool {
 
 // findBook gives a book that comes with Culm by its key, or reads one from a file. The problems of a book that
 // cannot be used are printed and become an error with exit code 3.
-func findBook(d *door, name string) (*guidance.Book, error) {
+func findBook(d *door, name string) (*rulebook.Book, error) {
 	if !isBookFile(name) {
 		return shippedBook(name)
 	}
@@ -109,7 +109,7 @@ func findBook(d *door, name string) (*guidance.Book, error) {
 	if err != nil {
 		return nil, err
 	}
-	book, err := guidance.Parse(name, text)
+	book, err := rulebook.Parse(name, text)
 	if err != nil {
 		fmt.Fprintln(d.err, err)
 		return nil, failWith(exitBadInput, "%s cannot be used; culm rulebook check %s tells more", name, name)
@@ -117,8 +117,8 @@ func findBook(d *door, name string) (*guidance.Book, error) {
 	return book, nil
 }
 
-func shippedBook(key string) (*guidance.Book, error) {
-	books, err := guidance.Shipped()
+func shippedBook(key string) (*rulebook.Book, error) {
+	books, err := rulebook.Shipped()
 	if err != nil {
 		return nil, err
 	}
@@ -142,18 +142,18 @@ func readBookFile(path string) ([]byte, error) {
 		return nil, err
 	}
 	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, 64*guidance.MaxText))
+	return io.ReadAll(io.LimitReader(f, 64*rulebook.MaxText))
 }
 
 // findRule gives a rule of a book.
-func findRule(b *guidance.Book, key string) (*guidance.Rule, error) {
+func findRule(b *rulebook.Book, key string) (*rulebook.Rule, error) {
 	if r, ok := b.Rule(strings.TrimPrefix(key, b.Key+"/")); ok {
 		return r, nil
 	}
 	return nil, failWith(exitBadInput, "%s has no rule %q; its rules are %s", b.Key, key, strings.Join(ruleKeys(b), ", "))
 }
 
-func ruleKeys(b *guidance.Book) []string {
+func ruleKeys(b *rulebook.Book) []string {
 	var keys []string
 	for _, r := range b.Rules {
 		keys = append(keys, r.Key)

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/working"
 	"culm/server/bookpage"
 )
@@ -91,7 +91,7 @@ func (c *rulebookApplyCommand) Run(d *door) error {
 	return nil
 }
 
-func appliedOf(w guidance.Worked, f *guidance.Facts) appliedDocument {
+func appliedOf(w rulebook.Worked, f *rulebook.Facts) appliedDocument {
 	doc := appliedDocument{
 		Version: "culm.rulebook-apply/1", Rule: w.Rule.ID(), Digest: w.Rule.Book.Digest, Crop: string(f.Crop), Answered: w.Why == "", Why: w.Why,
 		Unit: w.Rule.Unit.String(), Rating: w.Rating, Status: w.Status, Expression: w.Expression, Numbers: w.Numbers(),
@@ -111,7 +111,7 @@ func appliedOf(w guidance.Worked, f *guidance.Facts) appliedDocument {
 	return doc
 }
 
-func appliedNumbers(all []guidance.Entry) []appliedNumber {
+func appliedNumbers(all []rulebook.Entry) []appliedNumber {
 	var out []appliedNumber
 	for _, e := range all {
 		one := appliedNumber{Name: e.Name, Label: e.Label, Word: e.Word, Absent: e.Absent, Origin: e.Origin, Status: e.Status, Source: e.Source, Where: e.Where}
@@ -124,7 +124,7 @@ func appliedNumbers(all []guidance.Entry) []appliedNumber {
 }
 
 // applied prints an answer with its working.
-func (t terminal) applied(w guidance.Worked) {
+func (t terminal) applied(w rulebook.Worked) {
 	unit := w.Rule.Unit.String()
 	t.wrap("", "  ", w.Rule.ID()+" — "+w.Rule.Name)
 	if w.Why != "" {
@@ -163,7 +163,7 @@ func (t terminal) applied(w guidance.Worked) {
 	}
 }
 
-func (t terminal) entries(heading string, all []guidance.Entry) {
+func (t terminal) entries(heading string, all []rulebook.Entry) {
 	if len(all) == 0 {
 		return
 	}

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"io"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 type rulebookCheckCommand struct {
@@ -16,7 +16,7 @@ type rulebookCheckCommand struct {
 type rulebookReport struct {
 	Version  string            `json:"version"`
 	Problems int               `json:"problems"`
-	Books    []guidance.Report `json:"books"`
+	Books    []rulebook.Report `json:"books"`
 }
 
 // Run checks every file and fails with exit code 3 where one has a problem.
@@ -27,7 +27,7 @@ func (c *rulebookCheckCommand) Run(d *door) error {
 		if err != nil {
 			return err
 		}
-		r := guidance.Check(path, text)
+		r := rulebook.Check(path, text)
 		report.Books = append(report.Books, r)
 		report.Problems += len(r.Problems())
 		if !c.JSON {
@@ -47,7 +47,7 @@ func (c *rulebookCheckCommand) Run(d *door) error {
 
 // printFindings tells what each stage looked at and found; the problems stand by themselves, so that an editor can
 // jump to them.
-func printFindings(w io.Writer, r guidance.Report) {
+func printFindings(w io.Writer, r rulebook.Report) {
 	for _, p := range r.Problems() {
 		fmt.Fprintln(w, p.Error())
 	}
@@ -71,17 +71,17 @@ func printFindings(w io.Writer, r guidance.Report) {
 	}
 }
 
-func lookedAt(f guidance.Finding) string {
+func lookedAt(f rulebook.Finding) string {
 	switch f.Stage {
-	case guidance.StageReading:
+	case rulebook.StageReading:
 		return plural(f.Checked, "rule")
-	case guidance.StageUnits:
+	case rulebook.StageUnits:
 		return plural(f.Checked, "expression")
-	case guidance.StageRanges:
+	case rulebook.StageRanges:
 		return plural(f.Checked, "range")
-	case guidance.StageAnswers:
+	case rulebook.StageAnswers:
 		return plural(f.Checked, "answer")
-	case guidance.StageClaims:
+	case rulebook.StageClaims:
 		return plural(f.Checked, "pair") + " of answers"
 	default:
 		return plural(f.Checked, "worked example")

@@ -5,7 +5,7 @@ import (
 	"strings"
 
 	"culm/advice"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/season"
 	"culm/server/bookpage"
 )
@@ -61,19 +61,19 @@ func (c *rulebookCompareCommand) Run(d *door) error {
 	if err != nil {
 		return err
 	}
-	rules := []*guidance.Rule{a, b}
+	rules := []*rulebook.Rule{a, b}
 	facts, err := c.facts(d, rules)
 	if err != nil {
 		return err
 	}
-	worked := make([]guidance.Worked, len(rules))
+	worked := make([]rulebook.Worked, len(rules))
 	for i, r := range rules {
 		worked[i] = r.Work(facts[i])
 		if names := missing(r, facts[i]); worked[i].Why != "" && len(names) > 0 && c.Field == "" {
 			return failWith(exitBadInput, "%s %s; not given: %s\n%s", r.ID(), worked[i].Why, strings.Join(names, ", "), whatItTakes(rules...))
 		}
 	}
-	diff := guidance.Compare(worked[0], worked[1])
+	diff := rulebook.Compare(worked[0], worked[1])
 	if c.JSON {
 		return printJSON(d.out, comparedOf(diff, facts))
 	}
@@ -82,10 +82,10 @@ func (c *rulebookCompareCommand) Run(d *door) error {
 }
 
 // facts are those of a field's records, or those given by hand, as each rule is asked.
-func (c *rulebookCompareCommand) facts(d *door, rules []*guidance.Rule) ([]*guidance.Facts, error) {
+func (c *rulebookCompareCommand) facts(d *door, rules []*rulebook.Rule) ([]*rulebook.Facts, error) {
 	if c.Field == "" {
 		f, err := factsByHand(c.Values, rules...)
-		return []*guidance.Facts{f, f}, err
+		return []*rulebook.Facts{f, f}, err
 	}
 	today, err := d.today(c.Date)
 	if err != nil {
@@ -103,7 +103,7 @@ func (c *rulebookCompareCommand) facts(d *door, rules []*guidance.Rule) ([]*guid
 	if err != nil {
 		return nil, err
 	}
-	var all []*guidance.Facts
+	var all []*rulebook.Facts
 	for _, r := range rules {
 		f := advisor.FactsFor(fields[0], r)
 		if err := giveAll(f, c.Values, rules...); err != nil {
@@ -116,7 +116,7 @@ func (c *rulebookCompareCommand) facts(d *door, rules []*guidance.Rule) ([]*guid
 
 // namedRule reads "minnesota", "liming/kansas" or "mine.yaml/nitrogen". Of a book named alone it is the rule for
 // nitrogen, or the only one.
-func namedRule(d *door, name string) (*guidance.Rule, error) {
+func namedRule(d *door, name string) (*rulebook.Rule, error) {
 	bookName, key := name, ""
 	if i := strings.LastIndex(name, "/"); i > 0 && !isBookFile(name) {
 		bookName, key = name[:i], name[i+1:]
@@ -128,7 +128,7 @@ func namedRule(d *door, name string) (*guidance.Rule, error) {
 	if key != "" {
 		return findRule(book, key)
 	}
-	if r, ok := book.Rule(string(guidance.Nitrogen)); ok {
+	if r, ok := book.Rule(string(rulebook.Nitrogen)); ok {
 		return r, nil
 	}
 	if len(book.Rules) == 1 {
@@ -137,7 +137,7 @@ func namedRule(d *door, name string) (*guidance.Rule, error) {
 	return nil, failWith(exitBadInput, "%s has several rules; name one of %s/%s", bookName, bookName, strings.Join(ruleKeys(book), ", "+bookName+"/"))
 }
 
-func comparedOf(d guidance.Difference, f []*guidance.Facts) comparedDocument {
+func comparedOf(d rulebook.Difference, f []*rulebook.Facts) comparedDocument {
 	doc := comparedDocument{
 		Version: "culm.rulebook-compare/1", A: appliedOf(d.A, f[0]), B: appliedOf(d.B, f[1]), Comparable: d.Comparable, Why: d.Why, Unit: d.Unit, NotASum: d.NotSum,
 	}
@@ -150,10 +150,10 @@ func comparedOf(d guidance.Difference, f []*guidance.Facts) comparedDocument {
 	for _, b := range d.Beside {
 		one := comparedBeside{Label: b.Label}
 		if b.HasA {
-			one.A = &appliedNumbers([]guidance.Entry{b.InA})[0]
+			one.A = &appliedNumbers([]rulebook.Entry{b.InA})[0]
 		}
 		if b.HasB {
-			one.B = &appliedNumbers([]guidance.Entry{b.InB})[0]
+			one.B = &appliedNumbers([]rulebook.Entry{b.InB})[0]
 		}
 		doc.Beside = append(doc.Beside, one)
 	}
@@ -161,8 +161,8 @@ func comparedOf(d guidance.Difference, f []*guidance.Facts) comparedDocument {
 }
 
 // compared prints two answers and what makes their difference.
-func (t terminal) compared(d guidance.Difference) {
-	for _, w := range []guidance.Worked{d.A, d.B} {
+func (t terminal) compared(d rulebook.Difference) {
+	for _, w := range []rulebook.Worked{d.A, d.B} {
 		answer := "no answer: " + w.Why
 		if w.Why == "" {
 			answer = bookpage.WithUnit(rounded(w.Value), w.Rule.Unit.String()) + inBrackets(w.Status)
@@ -186,7 +186,7 @@ func (t terminal) compared(d guidance.Difference) {
 	t.columns(rows)
 }
 
-func (t terminal) parts(d guidance.Difference) {
+func (t terminal) parts(d rulebook.Difference) {
 	rows := []row{{cells: []string{"term, " + d.Unit, d.A.Rule.Book.Key, d.B.Rule.Book.Key, "makes"}}}
 	for _, s := range d.Parts {
 		a, b := bookpage.Number(rounded(s.InA)), bookpage.Number(rounded(s.InB))
@@ -205,7 +205,7 @@ func (t terminal) parts(d guidance.Difference) {
 	t.columns(rows)
 }
 
-func besideCell(e guidance.Entry, has bool) string {
+func besideCell(e rulebook.Entry, has bool) string {
 	switch {
 	case !has:
 		return "–"

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"culm/agronomy/guidance"
-	"culm/agronomy/guidance/quantity"
+	"culm/agronomy/rulebook"
+	"culm/agronomy/rulebook/quantity"
 	"culm/agronomy/working"
 	"culm/season"
 	"culm/server/bookpage"
@@ -17,8 +17,8 @@ import (
 func byHand() working.Origin { return working.Origin{Kind: working.Setting, By: "hand"} }
 
 // factsByHand makes facts of nothing but name=value pairs, for the first crop of the first rule.
-func factsByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, error) {
-	f := &guidance.Facts{}
+func factsByHand(pairs []string, rules ...*rulebook.Rule) (*rulebook.Facts, error) {
+	f := &rulebook.Facts{}
 	if crops := rules[0].Crops; len(crops) > 0 {
 		f.Crop = crops[0]
 	}
@@ -27,7 +27,7 @@ func factsByHand(pairs []string, rules ...*guidance.Rule) (*guidance.Facts, erro
 
 // giveAll adds name=value pairs to facts, as they are asked for by one of the rules. A value without a unit is in
 // the unit of the first rule that asks for it. Every pair that cannot be used is told.
-func giveAll(f *guidance.Facts, pairs []string, rules ...*guidance.Rule) error {
+func giveAll(f *rulebook.Facts, pairs []string, rules ...*rulebook.Rule) error {
 	var problems []error
 	seen := map[string]bool{}
 	for _, pair := range pairs {
@@ -52,7 +52,7 @@ func giveAll(f *guidance.Facts, pairs []string, rules ...*guidance.Rule) error {
 	return nil
 }
 
-func giveCrop(f *guidance.Facts, value string) error {
+func giveCrop(f *rulebook.Facts, value string) error {
 	crops := []season.Crop{season.WheatGrain, season.WheatGrazed, season.WheatGrazeOut, season.Canola}
 	if !slices.Contains(crops, season.Crop(value)) {
 		return fmt.Errorf("crop: found %q, expected wheat-grain, wheat-grazed, wheat-graze-out or canola", value)
@@ -61,13 +61,13 @@ func giveCrop(f *guidance.Facts, value string) error {
 	return nil
 }
 
-func give(f *guidance.Facts, name, value string, rules []*guidance.Rule) error {
+func give(f *rulebook.Facts, name, value string, rules []*rulebook.Rule) error {
 	in, ok := inputOf(name, rules)
 	if !ok {
 		return fmt.Errorf("%s: is no input here", name)
 	}
 	switch in.Sort {
-	case guidance.Number:
+	case rulebook.Number:
 		v, err := quantity.ParseValue(value)
 		if err != nil {
 			return fmt.Errorf("%s: %w; expected a number in %s", name, err, in.Unit)
@@ -77,7 +77,7 @@ func give(f *guidance.Facts, name, value string, rules []*guidance.Rule) error {
 			u = v.Unit
 		}
 		f.Give(in.Name, v.Number, u, byHand())
-	case guidance.YesNo:
+	case rulebook.YesNo:
 		if !slices.Contains([]string{"yes", "no", "true", "false"}, strings.ToLower(value)) {
 			return fmt.Errorf("%s: found %q, expected yes or no", name, value)
 		}
@@ -92,7 +92,7 @@ func give(f *guidance.Facts, name, value string, rules []*guidance.Rule) error {
 }
 
 // inputOf finds an input of the rules by its name; capitals make no difference.
-func inputOf(name string, rules []*guidance.Rule) (guidance.Input, bool) {
+func inputOf(name string, rules []*rulebook.Rule) (rulebook.Input, bool) {
 	for _, r := range rules {
 		for _, in := range r.Inputs {
 			if strings.EqualFold(string(in.Name), name) {
@@ -100,16 +100,16 @@ func inputOf(name string, rules []*guidance.Rule) (guidance.Input, bool) {
 			}
 		}
 	}
-	return guidance.Input{}, false
+	return rulebook.Input{}, false
 }
 
 // notConverted tells of values whose unit does not convert into that of a rule that asks for them.
-func notConverted(f *guidance.Facts, pairs []string, rules []*guidance.Rule) []error {
+func notConverted(f *rulebook.Facts, pairs []string, rules []*rulebook.Rule) []error {
 	var problems []error
 	for _, r := range rules {
 		slots := r.Slots(f)
 		for i, in := range r.Inputs {
-			if in.Sort != guidance.Number || slots.IsSet(i) {
+			if in.Sort != rulebook.Number || slots.IsSet(i) {
 				continue
 			}
 			for _, pair := range pairs {
@@ -128,7 +128,7 @@ func notConverted(f *guidance.Facts, pairs []string, rules []*guidance.Rule) []e
 }
 
 // whatItTakes lists the inputs of rules, one a line.
-func whatItTakes(rules ...*guidance.Rule) string {
+func whatItTakes(rules ...*rulebook.Rule) string {
 	var lines []string
 	for _, r := range rules {
 		lines = append(lines, r.ID()+" takes")
@@ -154,7 +154,7 @@ func whatItTakes(rules ...*guidance.Rule) string {
 }
 
 // missing lists the inputs of a rule that were not given and for which nothing stands in.
-func missing(r *guidance.Rule, f *guidance.Facts) []string {
+func missing(r *rulebook.Rule, f *rulebook.Facts) []string {
 	slots := r.Slots(f)
 	var names []string
 	for i, in := range r.Inputs {

@@ -12,7 +12,7 @@ import (
 
 	"culm/advice"
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/demo"
 	"culm/notebook"
 	"culm/season"
@@ -109,7 +109,7 @@ func handOverAll(ctx context.Context, book *notebook.Notebook, s *season.Season,
 }
 
 // serve answers requests until the context ends, then lets those under way finish.
-func serve(ctx context.Context, d *door, book *notebook.Notebook, address string, own []*guidance.Book, today func() calendar.Day) error {
+func serve(ctx context.Context, d *door, book *notebook.Notebook, address string, own []*rulebook.Book, today func() calendar.Day) error {
 	handler, err := server.New(server.Options{Notebook: book, Today: today, Now: d.now, Engine: version, Books: own})
 	if err != nil {
 		return err

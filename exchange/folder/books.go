@@ -7,7 +7,7 @@ import (
 	"path/filepath"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/season"
 )
 
@@ -20,7 +20,7 @@ func isBook(name string) bool {
 
 // Rulebooks reads a folder that holds nothing but rulebooks of an advisor's own, from disk, in the order of their
 // files. Other files in it are passed over.
-func Rulebooks(dir string) ([]*guidance.Book, []season.Problem) {
+func Rulebooks(dir string) ([]*rulebook.Book, []season.Problem) {
 	r := &report{}
 	entries, err := os.ReadDir(dir)
 	if err != nil {
@@ -53,8 +53,8 @@ func Rulebooks(dir string) ([]*guidance.Book, []season.Problem) {
 }
 
 // readBook reads and checks a rulebook as culm rulebook check does.
-func readBook(data []byte, r *report) *guidance.Book {
-	book, problems := guidance.Read(r.file, data)
+func readBook(data []byte, r *report) *rulebook.Book {
+	book, problems := rulebook.Read(r.file, data)
 	for _, p := range problems {
 		r.wrong(p.Line, p.Field, p.Text, "", "")
 	}

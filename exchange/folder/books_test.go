@@ -12,7 +12,7 @@ import (
 // ownBook is a shipped rulebook under another key.
 func ownBook(t *testing.T, key string) string {
 	t.Helper()
-	text, err := os.ReadFile("../../agronomy/guidance/books/minnesota.yaml")
+	text, err := os.ReadFile("../../agronomy/rulebook/books/minnesota.yaml")
 	if err != nil {
 		t.Fatal(err)
 	}

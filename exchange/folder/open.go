@@ -12,7 +12,7 @@ import (
 	"slices"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // A folder comes from someone else: by mail, on a stick, in a zip. So its sizes are looked at before a byte
@@ -35,7 +35,7 @@ func mostOf(name string) int64 {
 	case name == boundariesFile || name == entriesFile:
 		return 256 * mb
 	case isBook(name):
-		return guidance.MaxText
+		return rulebook.MaxText
 	case strings.Contains(name, "/"):
 		return 16 * mb // one station
 	default:

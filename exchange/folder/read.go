@@ -12,7 +12,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/season"
 	"culm/spatial"
@@ -35,7 +35,7 @@ type Content struct {
 	// by table and line by line.
 	Entries []season.Entry
 	// Books are the advisor's own rulebooks, in the order of their files.
-	Books []*guidance.Book
+	Books []*rulebook.Book
 	// lines has, by id, the lines of the parts of an entry that was made from several.
 	lines map[string][]int32
 	// faulty has the ids of entries from which something was left out.
@@ -162,7 +162,7 @@ func middleOf(boundaries map[string]*season.Boundary) []season.Position {
 type page struct {
 	report  *report
 	entries []made
-	book    *guidance.Book
+	book    *rulebook.Book
 }
 
 // read reads season.yaml first, since the tables lean on it, and then all tables, several at a time. What

@@ -9,7 +9,7 @@ import (
 	"slices"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 
 	"github.com/a-h/templ"
 )
@@ -32,10 +32,10 @@ type Links struct {
 }
 
 // Contents shows a book inside a page that has Style and an element of class "rulebook" around it.
-func Contents(b *guidance.Book, links Links) templ.Component { return contents(Of(b), links) }
+func Contents(b *rulebook.Book, links Links) templ.Component { return contents(Of(b), links) }
 
 // Standalone writes the page of a book as a file that needs nothing else: its style is inside.
-func Standalone(b *guidance.Book) ([]byte, error) {
+func Standalone(b *rulebook.Book) ([]byte, error) {
 	var text bytes.Buffer
 	if err := document(Of(b)).Render(context.Background(), &text); err != nil {
 		return nil, fmt.Errorf("writing the page of %s: %w", b.Key, err)

@@ -7,22 +7,22 @@ import (
 	"testing"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 
 	"golang.org/x/net/html"
 )
 
-func shipped(t testing.TB) []*guidance.Book {
+func shipped(t testing.TB) []*rulebook.Book {
 	t.Helper()
-	books, err := guidance.Shipped()
+	books, err := rulebook.Shipped()
 	if err != nil {
 		t.Fatal(err)
 	}
 	return books
 }
 
-func book(t testing.TB, key string) *guidance.Book {
+func book(t testing.TB, key string) *rulebook.Book {
 	t.Helper()
 	for _, b := range shipped(t) {
 		if b.Key == key {

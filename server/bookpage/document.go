@@ -7,7 +7,7 @@ import (
 	"slices"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // Document is a book for machines. Numbers are in the units that stand beside them.
@@ -221,7 +221,7 @@ type Given struct {
 }
 
 // Of describes a book.
-func Of(b *guidance.Book) Document {
+func Of(b *rulebook.Book) Document {
 	d := Document{
 		Version: "culm.rulebook/1", Key: b.Key, Name: b.Name, Region: b.Region, Publisher: b.Publisher, Edition: b.Edition,
 		Year: b.Year, About: b.About, Digest: b.Digest, Rules: []Rule{}, Sources: []cite.Source{},

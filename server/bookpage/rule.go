@@ -5,11 +5,11 @@ import (
 	"slices"
 	"strconv"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 )
 
 // RuleOf describes a rule.
-func RuleOf(r *guidance.Rule) Rule {
+func RuleOf(r *rulebook.Rule) Rule {
 	out := Rule{
 		ID: r.ID(), Key: r.Key, Name: r.Name, Answers: string(r.Answers), Family: r.Family, Crops: []string{}, FittedOn: r.FittedOn,
 		Unit: r.Unit.String(), Source: r.Source, Where: r.Where, Notes: r.Notes,
@@ -41,7 +41,7 @@ func RuleOf(r *guidance.Rule) Rule {
 	}
 	for _, in := range r.Inputs {
 		one := inputOf(in)
-		if in.Sort == guidance.Word && in.Words == nil {
+		if in.Sort == rulebook.Word && in.Words == nil {
 			one.Named = namedBy(r, in.Name)
 		}
 		out.Inputs = append(out.Inputs, one)
@@ -69,18 +69,18 @@ func RuleOf(r *guidance.Rule) Rule {
 	return out
 }
 
-func standingOf(s guidance.Standing) Standing {
+func standingOf(s rulebook.Standing) Standing {
 	return Standing{Status: s.Status, Source: s.Source, Where: s.Where, Note: s.Note}
 }
 
-func boundOf(b *guidance.Bound) *Bound {
+func boundOf(b *rulebook.Bound) *Bound {
 	if b == nil {
 		return nil
 	}
 	return &Bound{b.Value, b.Why, standingOf(b.Standing)}
 }
 
-func remarksOf(all []guidance.Remark) []Remark {
+func remarksOf(all []rulebook.Remark) []Remark {
 	var out []Remark
 	for _, r := range all {
 		out = append(out, Remark{When: r.When.InWords(), Say: r.Say})
@@ -88,12 +88,12 @@ func remarksOf(all []guidance.Remark) []Remark {
 	return out
 }
 
-func inputOf(in guidance.Input) Input {
+func inputOf(in rulebook.Input) Input {
 	out := Input{Name: string(in.Name), Label: in.Label, Words: in.Words, Optional: in.Optional, Asked: in.Asked}
 	switch in.Sort {
-	case guidance.Number:
+	case rulebook.Number:
 		out.Sort, out.Unit, out.Low, out.High = "number", in.Unit.String(), &in.Low, &in.High
-	case guidance.Word:
+	case rulebook.Word:
 		out.Sort = "word"
 	default:
 		out.Sort = "yes or no"
@@ -116,7 +116,7 @@ func inputOf(in guidance.Input) Input {
 		switch {
 		case d.Is != nil:
 			out.Default.Is = d.Is.InWords()
-		case in.Sort == guidance.Number:
+		case in.Sort == rulebook.Number:
 			out.Default.Value = &d.Value
 		}
 	}
@@ -124,7 +124,7 @@ func inputOf(in guidance.Input) Input {
 }
 
 // namedBy lists the words that the tables read by an input name, each once.
-func namedBy(r *guidance.Rule, input guidance.What) []string {
+func namedBy(r *rulebook.Rule, input rulebook.What) []string {
 	var words []string
 	for _, t := range r.Tables {
 		if t.By != input {
@@ -141,7 +141,7 @@ func namedBy(r *guidance.Rule, input guidance.What) []string {
 	return words
 }
 
-func tableOf(r *guidance.Rule, t guidance.Table) Table {
+func tableOf(r *rulebook.Rule, t rulebook.Table) Table {
 	out := Table{Name: t.Name, Label: t.Label, Unit: t.Unit.String(), Standing: standingOf(t.Standing)}
 	if len(t.Axes) == 0 {
 		out.By = labelOf(r, string(t.By))
@@ -175,11 +175,11 @@ func tableOf(r *guidance.Rule, t guidance.Table) Table {
 	return out
 }
 
-func wordRowOf(w guidance.WordRow) WordRow {
+func wordRowOf(w rulebook.WordRow) WordRow {
 	return WordRow{Words: w.Words, Value: w.Value, Why: w.Why, Standing: standingOf(w.Standing)}
 }
 
-func classesOf(r *guidance.Rule, c guidance.Classes) Classes {
+func classesOf(r *rulebook.Rule, c rulebook.Classes) Classes {
 	out := Classes{Name: c.Name, By: labelOf(r, c.By), Standing: standingOf(c.Standing)}
 	for _, one := range c.Of {
 		class := Class{Word: one.Word}
@@ -192,7 +192,7 @@ func classesOf(r *guidance.Rule, c guidance.Classes) Classes {
 }
 
 // labelOf names an input or a step in words.
-func labelOf(r *guidance.Rule, name string) string {
+func labelOf(r *rulebook.Rule, name string) string {
 	for _, in := range r.Inputs {
 		if string(in.Name) == name {
 			return in.Label
@@ -206,7 +206,7 @@ func labelOf(r *guidance.Rule, name string) string {
 	return name
 }
 
-func claimOf(r *guidance.Rule, c guidance.Claim) string {
+func claimOf(r *rulebook.Rule, c rulebook.Claim) string {
 	way := "falls"
 	if c.Rises {
 		way = "rises"
@@ -214,7 +214,7 @@ func claimOf(r *guidance.Rule, c guidance.Claim) string {
 	return "When " + labelOf(r, string(c.Input)) + " " + way + ", the answer " + c.Never + "."
 }
 
-func exampleOf(r *guidance.Rule, e guidance.Example) Example {
+func exampleOf(r *rulebook.Rule, e rulebook.Example) Example {
 	out := Example{Name: e.Name, Crop: e.Crop, Given: []Given{}, Silent: e.Silent, Rating: e.Rating, Standing: standingOf(e.Standing)}
 	if e.Silent == "" {
 		out.Answer, out.Digits = &e.Answer.Value, e.Answer.Decimals

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/season"
 )
 
@@ -196,24 +196,24 @@ func (r Rule) Serves() string {
 
 // AnswerInWords names an answer as the trade does.
 func AnswerInWords(a string) string {
-	switch guidance.Answer(a) {
-	case guidance.LimeEffect:
+	switch rulebook.Answer(a) {
+	case rulebook.LimeEffect:
 		return "what a lime is worth"
-	case guidance.LimeTarget:
+	case rulebook.LimeTarget:
 		return "the pH to lime to"
-	case guidance.DepthOfLime:
+	case rulebook.DepthOfLime:
 		return "how deep lime acts"
-	case guidance.LimeMost:
+	case rulebook.LimeMost:
 		return "the most lime at once"
-	case guidance.BuildUp:
+	case rulebook.BuildUp:
 		return "raising a soil test"
-	case guidance.Removal:
+	case rulebook.Removal:
 		return "what a harvest carries off"
-	case guidance.Uptake:
+	case rulebook.Uptake:
 		return "what a crop takes up"
-	case guidance.Forage:
+	case rulebook.Forage:
 		return "nitrogen for grazing"
-	case guidance.Index:
+	case rulebook.Index:
 		return "judging a soil test"
 	default:
 		return a

@@ -14,7 +14,7 @@ import (
 
 	"culm/advice"
 	"culm/agronomy/calendar"
-	"culm/agronomy/guidance"
+	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/notebook"
 	"culm/season"
@@ -36,7 +36,7 @@ type Options struct {
 	Now    func() time.Time // stamps a plan that is handed over
 	Engine string           // version of the program, kept with a plan that is handed over
 	// Books are the advisor's own books of guidance, beside those that come with Culm.
-	Books []*guidance.Book
+	Books []*rulebook.Book
 }
 
 // Desk is safe for use by several goroutines.
@@ -134,10 +134,10 @@ func (d *Desk) Replay(f notebook.Frozen) (advice.Replay, error) {
 }
 
 // Books are the books of guidance that plans go by. They are for reading.
-func (d *Desk) Books() []*guidance.Book { return d.advisor.Books() }
+func (d *Desk) Books() []*rulebook.Book { return d.advisor.Books() }
 
 // Book finds a book by its key.
-func (d *Desk) Book(key string) (*guidance.Book, bool) {
+func (d *Desk) Book(key string) (*rulebook.Book, bool) {
 	for _, b := range d.advisor.Books() {
 		if b.Key == key {
 			return b, true
@@ -148,16 +148,16 @@ func (d *Desk) Book(key string) (*guidance.Book, bool) {
 
 // Own says that a book does not come with Culm.
 func (d *Desk) Own(key string) bool {
-	return slices.ContainsFunc(d.o.Books, func(b *guidance.Book) bool { return b.Key == key })
+	return slices.ContainsFunc(d.o.Books, func(b *rulebook.Book) bool { return b.Key == key })
 }
 
 // Compare works two rules out on what is known of a field and takes the difference apart. It fails with
 // ErrNoField when the season has no such field.
-func (d *Desk) Compare(sheet *Sheet, field string, a, b *guidance.Rule, units unit.System) (guidance.Difference, error) {
+func (d *Desk) Compare(sheet *Sheet, field string, a, b *rulebook.Rule, units unit.System) (rulebook.Difference, error) {
 	fs, ok := sheet.Season.Of(field, sheet.Today)
 	if !ok {
-		return guidance.Difference{}, ErrNoField
+		return rulebook.Difference{}, ErrNoField
 	}
 	fs.Settings.Units = units
-	return guidance.Compare(a.Work(d.advisor.FactsFor(fs, a)), b.Work(d.advisor.FactsFor(fs, b))), nil
+	return rulebook.Compare(a.Work(d.advisor.FactsFor(fs, a)), b.Work(d.advisor.FactsFor(fs, b))), nil
 }

@@ -1,0 +1,399 @@
+package rulebook
+
+import (
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+
+	"culm/agronomy/rulebook/formula"
+	"culm/agronomy/unit"
+	"culm/season"
+)
+
+func (b *bookReader) inputs(m mapping, r *Rule) {
+	all := m.under("inputs", maxParts)
+	for _, k := range all.keys {
+		n := all.values[k.Value]
+		if n.Kind == yaml.MappingNode {
+			r.Inputs = append(r.Inputs, b.input(k.Value, n, all.path, r))
+			continue
+		}
+		all.fail(k.Value, "found %s, expected keys with values: unit and range, or words", found(n))
+	}
+}
+
+func (b *bookReader) input(name string, n *yaml.Node, path string, r *Rule) Input {
+	m := b.mapping(n, join(path, name), "unit", "words", "yesNo", "range", "usual", "label", "symbol", "asked", "optional",
+		"default", "depth", "soil", "methods", "converts")
+	in := Input{Name: What(name), Label: m.text("label"), Symbol: m.text("symbol"), Asked: m.yes("asked"), Optional: m.yes("optional"), Line: n.Line}
+	switch {
+	case !in.Asked && !isInput(in.Name):
+		m.fail("", "no notebook knows %q; %s, or ask for it by hand with asked: true", name, meant(name, inputWords()))
+	case in.Asked && isInput(in.Name):
+		m.fail("asked", "a notebook can hold %s, so it need not be asked by hand", name)
+	}
+	b.sort(m, &in)
+	b.soil(m, &in, r)
+	in.Default = b.defaultOf(m, &in, r)
+	if in.short = in.Label; in.Label == "" {
+		in.short = shortLabel(in.Name)
+		in.Label = inputLabel(in.Name) + in.Soil.where()
+	}
+	if in.Optional && (in.Default != nil || in.Sort != Number) {
+		m.fail("optional", "is for numbers that count 0 where missing; it does not go with a default or with words")
+	}
+	return in
+}
+
+// sort reads whether the input is a number, a word, or yes or no, and its bounds.
+func (b *bookReader) sort(m mapping, in *Input) {
+	switch {
+	case m.has("words"):
+		in.Sort = Word
+		if n := m.values["words"]; n.Kind == yaml.ScalarNode {
+			m.yes("words")
+			break
+		}
+		for _, w := range m.texts("words", maxWords) {
+			in.Words = append(in.Words, strings.ToLower(w))
+		}
+	case m.has("yesNo"):
+		in.Sort = YesNo
+		m.yes("yesNo")
+	default:
+		in.Unit = b.unit(m, "unit")
+		in.perArea = isPerArea(in.Unit)
+		low, high, ok := m.pair("range")
+		in.Low, in.High = low, high
+		switch {
+		case !m.has("range"):
+			m.fail("range", "must be given, such as [0, 100]: outside it the rule gives no answer")
+		case ok && low >= high:
+			m.fail("range", "found %s to %s, expected the lower number first", plain(low), plain(high))
+		}
+		b.usual(m, in)
+		return
+	}
+	for _, key := range []string{"unit", "range", "usual", "depth", "soil", "methods"} {
+		if m.has(key) {
+			m.fail(key, "is for numbers, and the input is none")
+		}
+	}
+}
+
+func (b *bookReader) usual(m mapping, in *Input) {
+	if !m.has("usual") {
+		return
+	}
+	u := m.under("usual", maxParts, "low", "high", "note")
+	in.Usual = &Usual{Low: math.Inf(-1), High: math.Inf(1), Note: u.needed("note")}
+	if v, ok := u.number("low"); ok {
+		in.Usual.Low = v
+	}
+	if v, ok := u.number("high"); ok {
+		in.Usual.High = v
+	}
+	if in.Usual.Low > in.Usual.High {
+		u.fail("", "low lies above high")
+	}
+}
+
+// soil reads how the input is counted in the soil.
+func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
+	analyte, tested := analyteOf(in.Name)
+	if !tested || in.Sort != Number {
+		for _, key := range []string{"depth", "soil", "methods", "converts"} {
+			if m.has(key) {
+				m.fail(key, "is for what a laboratory finds in the soil, and %s is not that", in.Name)
+			}
+		}
+		return
+	}
+	s := &Soil{analyte: analyte}
+	in.Soil = s
+	b.depth(m, s, in.Name != OrganicMatter && in.Name != CEC)
+	b.mass(m, in, s)
+	for _, method := range m.texts("methods", maxParts) {
+		if !slices.Contains(analyte.Methods(), method) {
+			m.fail("methods", "%q is no laboratory method known for %s; %s", method, in.Name, meant(method, analyte.Methods()))
+		}
+		s.Methods = append(s.Methods, method)
+	}
+	if len(s.Methods) == 0 {
+		s.Methods = usualMethods(analyte)
+	}
+	if len(s.Methods) == 0 && byExtractant(analyte) {
+		m.fail("methods", "must name the laboratory methods the rule is for: numbers by different methods differ; known are %s", strings.Join(analyte.Methods(), ", "))
+	}
+	for _, n := range m.list("converts", maxParts) {
+		c := b.mapping(n, join(m.path, "converts"), "from", "factor", "unless", "status", "source", "where", "note")
+		conv := Conversion{From: c.oneOf("from", analyte.Methods()...), Factor: c.neededNumber("factor"), Standing: b.standing(c, Standing{Source: r.Source, Where: r.Where}, true)}
+		if c.has("factor") && !(conv.Factor > 0) {
+			c.fail("factor", "must be above 0")
+		}
+		if c.has("unless") {
+			conv.written = b.expression(c, "unless")
+		}
+		s.Converts = append(s.Converts, conv)
+	}
+}
+
+// usualMethods are those that a number is by where nothing else is said.
+func usualMethods(a season.Analyte) []string {
+	switch a {
+	case season.PH:
+		return []string{season.WaterOneToOne}
+	case season.Aluminium:
+		return []string{"kcl"}
+	case season.Acidity:
+		return []string{season.MehlichBuffer}
+	default:
+		return nil
+	}
+}
+
+// byExtractant says that a rule must name the methods it is for.
+func byExtractant(a season.Analyte) bool {
+	switch a {
+	case season.Phosphorus, season.Potassium, season.BufferPH, season.Zinc, season.Copper, season.Boron, season.Iron, season.Manganese:
+		return true
+	default:
+		return false
+	}
+}
+
+// depth reads "24 in", "6-24 in", "90 cm" or "as sampled".
+func (b *bookReader) depth(m mapping, s *Soil, needsDepth bool) {
+	if !m.has("depth") && !needsDepth {
+		return
+	}
+	s.Depth = m.needed("depth")
+	if s.Depth == "" {
+		return
+	}
+	if s.Depth == "as sampled" {
+		s.AsSampled = true
+		return
+	}
+	number, name, _ := strings.Cut(s.Depth, " ")
+	top, bottom, isLayer := strings.Cut(number, "-")
+	if !isLayer {
+		top, bottom = "0", number
+	}
+	lengths := map[string]unit.Length{"in": unit.Inch, "cm": 0.01 * unit.Metre, "ft": unit.Foot}
+	one, known := lengths[name]
+	from, err1 := strconv.ParseFloat(top, 64)
+	to, err2 := strconv.ParseFloat(bottom, 64)
+	if !known || err1 != nil || err2 != nil || !(from >= 0 && to > from && unit.Length(to)*one < 4) {
+		m.fail("depth", "found %q, expected a depth such as 24 in, 6-24 in, 90 cm, or as sampled", s.Depth)
+		return
+	}
+	s.Top, s.Bottom = unit.Length(from)*one, unit.Length(to)*one
+}
+
+const soilMassUnit = "million lb per acre-inch"
+
+// mass reads the convention for the mass of soil, which a mass per area needs.
+func (b *bookReader) mass(m mapping, in *Input, s *Soil) {
+	text := m.text("soil")
+	if text == "" {
+		if in.perArea {
+			m.fail("soil", "must be given, such as 0.3 %s, because %s is a mass of soil nutrient on an area", soilMassUnit, in.Unit)
+		}
+		return
+	}
+	number, name, _ := strings.Cut(text, " ")
+	v, err := strconv.ParseFloat(number, 64)
+	if err != nil || name != soilMassUnit || !(v >= 0.1 && v <= 0.6) {
+		m.fail("soil", "found %q, expected the mass of soil such as 0.3 %s", text, soilMassUnit)
+		return
+	}
+	if !in.perArea {
+		m.fail("soil", "is for a mass on an area, and %s is not that", in.Unit)
+	}
+	s.PerAcreInch = unit.PoundsPerMillion(v)
+}
+
+func (b *bookReader) defaultOf(m mapping, in *Input, r *Rule) *Default {
+	if !m.has("default") {
+		return nil
+	}
+	d := &Default{}
+	inner := m.under("default", maxParts, "is", "low", "high", "published", "why", "status", "source", "where", "note")
+	d.Published, d.Why = inner.yes("published"), inner.text("why")
+	if !d.Published && d.Why == "" {
+		inner.fail("why", "must say why the default stands in, such as no soil test; or published: true where the publication itself gives the number")
+	}
+	n := inner.values["is"]
+	switch {
+	case n == nil:
+		inner.fail("is", "must be given")
+	case in.Sort == Word:
+		d.Word = strings.ToLower(inner.needed("is"))
+	case in.Sort == YesNo:
+		if inner.yes("is") {
+			d.Value = 1
+		}
+	case isNumber(n):
+		d.Value = inner.neededNumber("is")
+		if d.Value < in.Low || d.Value > in.High {
+			inner.fail("is", "%s lies outside the range %s to %s", plain(d.Value), plain(in.Low), plain(in.High))
+		}
+	default:
+		d.written = b.expression(inner, "is")
+	}
+	d.Standing = b.standing(inner, Standing{Source: r.Source, Where: r.Where}, in.Sort == Number && (d.Value != 0 || d.Published))
+	d.Low, d.High = b.span(inner, d.Value)
+	return d
+}
+
+// span reads what a publication gives in place of one number.
+func (b *bookReader) span(m mapping, value float64) (low, high float64) {
+	low, hasLow := m.number("low")
+	high, hasHigh := m.number("high")
+	switch {
+	case hasLow != hasHigh:
+		m.fail("", "needs both low and high, or neither")
+	case hasLow && !(low <= value && value <= high && low < high):
+		m.fail("low", "low, value and high must rise: found %s, %s, %s", plain(low), plain(value), plain(high))
+	}
+	return low, high
+}
+
+func (b *bookReader) constants(m mapping, r *Rule) {
+	all := m.under("constants", maxParts)
+	for _, k := range all.keys {
+		n := all.values[k.Value]
+		c := b.mapping(n, join(all.path, k.Value), "value", "unit", "low", "high", "label", "status", "source", "where", "note")
+		own := Constant{Name: k.Value, Label: c.text("label"), Value: c.neededNumber("value"), Unit: b.unit(c, "unit"), Line: n.Line}
+		own.Low, own.High = b.span(c, own.Value)
+		own.Standing = b.standing(c, Standing{Source: r.Source, Where: r.Where}, true)
+		if own.Label == "" {
+			own.Label = spaced(own.Name)
+		}
+		r.Constants = append(r.Constants, own)
+	}
+}
+
+// examples reads the worked examples.
+func (b *bookReader) examples(m mapping, r *Rule) {
+	all := m.list("examples", maxWords)
+	if len(all) == 0 {
+		m.fail("examples", "must hold at least one worked example: without one nobody sees a mistyped number")
+	}
+	for _, n := range all {
+		e := b.mapping(n, join(m.path, "examples"), "name", "given", "answer", "silent", "rating", "steps", "within", "status", "source", "where", "note", "crop")
+		own := Example{Name: e.needed("name"), Silent: e.text("silent"), Rating: e.text("rating"), Line: n.Line}
+		own.Standing = b.standing(e, Standing{Source: r.Source, Where: r.Where}, true)
+		own.Crop = e.oneOf("crop", cropWords()...)
+		if e.has("answer") == (own.Silent != "") {
+			e.fail("answer", "an example needs either the answer as printed, or silent: and words of the reason")
+		} else if e.has("answer") {
+			own.Answer = b.printed(e, "answer")
+		}
+		given := e.under("given", maxParts)
+		for _, k := range given.keys {
+			own.Given = append(own.Given, b.given(given, k.Value, r))
+		}
+		steps := e.under("steps", maxParts)
+		for _, k := range steps.keys {
+			if !slices.ContainsFunc(r.Steps, func(s Step) bool { return s.Key == k.Value }) {
+				steps.fail(k.Value, "is no step of the rule")
+			}
+			own.Steps = append(own.Steps, StepValue{Key: k.Value, Value: b.printed(steps, k.Value)})
+		}
+		if e.has("within") {
+			w := e.under("within", maxParts, "of", "because")
+			own.Within, own.Because = w.neededNumber("of"), w.needed("because")
+			if own.Within < 0 {
+				w.fail("of", "must not be below 0")
+			}
+		}
+		r.Examples = append(r.Examples, own)
+	}
+}
+
+// given reads one input of an example: a number, plain arithmetic such as 0.72 / 0.55, a word, or yes or no.
+func (b *bookReader) given(m mapping, name string, r *Rule) Given {
+	g := Given{Name: What(name)}
+	i := r.Slot(g.Name)
+	if i < 0 {
+		m.fail(name, "is no input of the rule")
+		return g
+	}
+	n := m.values[name]
+	switch in := &r.Inputs[i]; {
+	case in.Sort == Word:
+		g.Word = m.needed(name)
+	case in.Sort == YesNo:
+		if m.yes(name) {
+			g.Value = 1
+		}
+	case isNumber(n):
+		g.Value = m.neededNumber(name)
+	default:
+		g.Value = b.arithmetic(m, name)
+	}
+	return g
+}
+
+func (b *bookReader) arithmetic(m mapping, key string) float64 {
+	w := b.expression(m, key)
+	if w.is == nil {
+		return 0
+	}
+	f, err := w.is.Check(formula.Env{Words: &formula.Words{}})
+	if err != nil {
+		b.wrong(w, err)
+		return 0
+	}
+	if f.Value().Kind != formula.Number {
+		m.fail(key, "found no number")
+		return 0
+	}
+	v, silent := f.Number(nil)
+	if silent.Why != formula.Answered {
+		m.fail(key, "has no value")
+	}
+	return v
+}
+
+// printed reads a number and counts its decimals.
+func (b *bookReader) printed(m mapping, key string) Printed {
+	n := m.values[key]
+	v, ok := m.number(key)
+	if !ok {
+		return Printed{}
+	}
+	if strings.ContainsAny(n.Value, "eE") {
+		m.fail(key, "found %s, expected a number as printed, such as 59.39", n.Value)
+	}
+	_, decimals, _ := strings.Cut(n.Value, ".")
+	return Printed{Value: v, Decimals: len(decimals)}
+}
+
+// claims reads what the book says of itself.
+func (b *bookReader) claims(m mapping, r *Rule) {
+	for _, n := range m.list("claims", maxClaim) {
+		c := b.mapping(n, join(m.path, "claims"), "when", "answer")
+		name, moves, _ := strings.Cut(c.needed("when"), " ")
+		own := Claim{Input: What(name), Rises: moves == "rises", Never: c.oneOf("answer", neverRises, neverFalls), Line: n.Line}
+		i := r.Slot(own.Input)
+		switch {
+		case i < 0 || r.Inputs[i].Sort != Number || moves != "rises" && moves != "falls":
+			c.fail("when", "found %q, expected an input that is a number and rises or falls, such as nitrate rises", c.text("when"))
+		case own.Never == "":
+			c.fail("answer", "must be %q or %q", neverRises, neverFalls)
+		default:
+			r.Claims = append(r.Claims, own)
+		}
+	}
+}
+
+const (
+	neverRises = "never rises"
+	neverFalls = "never falls"
+)

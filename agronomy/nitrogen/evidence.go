@@ -2,7 +2,7 @@
 // side by side. The ways disagree, and they are never blended: Lead picks the one a decision follows, and
 // Spread says how far apart they lie and which input or choice explains most of it.
 //
-// Evidence is what is known of one field. Answers puts it to the nitrogen rules of package guidance, to an
+// Evidence is what is known of one field. Answers puts it to the nitrogen rules of package rulebook, to an
 // advisor's own in-season calibration, to response curves fitted elsewhere and, for wheat grazed to the end, to
 // the forage of package grazing. A way that cannot answer says why.
 //

@@ -160,6 +160,10 @@ func TestCheckFinds(t *testing.T) {
 			f.Days = append(f.Days[:2:2], f.Days[3:]...)
 		}, "warning forecast date: days are missing from the forecast for station s"},
 		{"rain for sure and more", func(b bodies) { b["forecast"].(*season.Forecast).Days[2].RainChance = 40 }, "error forecast rain_chance: a part of the forecast cannot be"},
+		{"a degree too many by the hour", func(b bodies) {
+			f := b["forecast"].(*season.Forecast)
+			f.Hours = season.Hours{{At: f.Issued, Temperature: 61, Has: season.HourTemperature}}
+		}, "error forecast temperature: an hour of the forecast cannot be"},
 		{"a price of zero", func(b bodies) {
 			p := b["wheat"].(*season.Price)
 			p.Price, p.Low = 0, 0

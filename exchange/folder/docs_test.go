@@ -84,7 +84,8 @@ func TestTheSchemaHasEveryColumn(t *testing.T) {
 	check("prices", headsIn(priceColumns(k)), filledIn(priceColumns(k)))
 	check("trials", headsIn(trialColumns(k)), filledIn(trialColumns(k)))
 	check("weather", headsIn(weatherColumns()), filledIn(weatherColumns()))
-	check("forecast", headsIn(forecastColumns()), filledIn(forecastColumns()))
+	both := forecastColumns(forecastForm{days: true, hours: true})
+	check("forecast", headsIn(both), filledIn(both))
 }
 
 func headsIn[R any](columns []column[R]) []string {

@@ -12,7 +12,7 @@ import (
 )
 
 // readForecastJSON reads forecast/<station>.json: a forecast written as the CSV is, with the same names, as
-// a list of days or of hours; or else a grid forecast of the US National Weather Service as it is fetched.
+// a list of days, of hours or one of each; or else a grid forecast of the US National Weather Service as it is fetched.
 func readForecastJSON(data []byte, station string, k *known, r *report) []made {
 	if plain, ok := asPlainForecast(data); ok {
 		return plain.read(station, k, r)
@@ -61,19 +61,12 @@ type plainForecast struct {
 // read writes the items as a table and reads that, so that both forms mean the same. Problems name the item
 // instead of the table's line.
 func (p plainForecast) read(station string, k *known, r *report) []made {
-	items, list := p.Days, "days"
-	if p.Hours != nil {
-		items, list = p.Hours, "hours"
-	}
-	switch {
-	case p.Days != nil && p.Hours != nil:
-		r.wrong(0, "days", "the forecast has days and hours", "both lists", "one of them")
-		return nil
-	case len(items) == 0 || len(items) > mostHours:
-		r.wrong(0, list, "the forecast has no items or too many", fmt.Sprint(len(items)), fmt.Sprintf("1 to %d", mostHours))
+	items := slices.Concat(p.Days, p.Hours)
+	if len(items) == 0 || len(items) > 2*mostHours {
+		r.wrong(0, "days", "the forecast has no items or too many", fmt.Sprint(len(items)), fmt.Sprintf("1 to %d days and hours", 2*mostHours))
 		return nil
 	}
-	table, ok := p.table(items, list, r)
+	table, ok := p.table(items, r)
 	if !ok {
 		return nil
 	}
@@ -81,7 +74,7 @@ func (p plainForecast) read(station string, k *known, r *report) []made {
 	entries := readForecast(table, station, k, inner)
 	for _, problem := range inner.all() {
 		if item := problem.Line - 2; item >= 0 && item < len(items) {
-			problem.Field = strings.TrimSuffix(fmt.Sprintf("%s[%d].%s", list, item, problem.Field), ".")
+			problem.Field = strings.TrimSuffix(p.named(item)+"."+problem.Field, ".")
 		}
 		problem.Line = 0
 		r.add(problem)
@@ -92,8 +85,16 @@ func (p plainForecast) read(station string, k *known, r *report) []made {
 	return entries
 }
 
+// named is an item's name: the days come first.
+func (p plainForecast) named(item int) string {
+	if item < len(p.Days) {
+		return fmt.Sprintf("days[%d]", item)
+	}
+	return fmt.Sprintf("hours[%d]", item-len(p.Days))
+}
+
 // table writes the items as a CSV with a column for each name that any of them has.
-func (p plainForecast) table(items []json.RawMessage, list string, r *report) (table []byte, ok bool) {
+func (p plainForecast) table(items []json.RawMessage, r *report) (table []byte, ok bool) {
 	issued, okIssued := scalarText(p.Issued)
 	by, okBy := scalarText(p.By)
 	if !okIssued || !okBy || issued == "" {
@@ -105,14 +106,14 @@ func (p plainForecast) table(items []json.RawMessage, list string, r *report) (t
 	for i, raw := range items {
 		var members map[string]json.RawMessage
 		if err := json.Unmarshal(raw, &members); err != nil {
-			r.wrong(0, fmt.Sprintf("%s[%d]", list, i), "the item cannot be read", string(raw), "an object in braces")
+			r.wrong(0, p.named(i), "the item cannot be read", string(raw), "an object in braces")
 			return nil, false
 		}
 		rows[i] = map[string]string{"issued": issued, "by": by}
 		for name, value := range members {
 			text, isScalar := scalarText(value)
 			if !isScalar {
-				r.wrong(0, fmt.Sprintf("%s[%d].%s", list, i, name), "the value cannot be read", string(value), "a number, text or null")
+				r.wrong(0, p.named(i)+"."+name, "the value cannot be read", string(value), "a number, text or null")
 				return nil, false
 			}
 			if !slices.Contains(heads, name) {

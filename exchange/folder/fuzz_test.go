@@ -166,14 +166,15 @@ func FuzzForecast(f *testing.F) {
 func FuzzForecastHours(f *testing.F) {
 	fuzzFile(f, "forecast/linden.csv",
 		"issued,time,hours,temperature_c,rain_mm,wind_km_h,by\n2027-02-10T05:30:00-06:00,2027-02-11T00:00:00-06:00,12,1,2,3,x\n2027-02-10T05:30:00-06:00,2027-02-11 12:00,13,1,2,3,x\n",
-		"issued,time,rain_in\n2027-02-10,2027-02-11T00:00,1e300\n2027-02-10,0001-01-01T00:00,1\n")
+		"issued,time,rain_in\n2027-02-10,2027-02-11T00:00,1e300\n2027-02-10,0001-01-01T00:00,1\n",
+		"issued,date,time,low_c,high_c,temperature_c,dew_point_c,gust_mph,cloud_pct\n2027-02-10,2027-02-11,,1,2,,,,\n2027-02-10,,2027-02-11T00:00:00+00:00,,,3,-300,1,2\n")
 }
 
 func FuzzForecastJSON(f *testing.F) {
 	fuzzFile(f, "forecast/linden.json",
 		`{"issued":"2027-02-10T05:30:00-06:00","by":"x","days":[{"date":"2027-02-11","low_c":1,"high_c":2,"rain_mm":0.5}]}`,
 		`{"issued":"2027-02-10","hours":[{"time":"2027-02-11T00:00:00-06:00","hours":24,"rain_mm":3,"wind_m_s":null},{"time":"2027-02-12T00:00"}]}`,
-		`{"issued":1,"days":[{"":"a,\n\"b"}]}`, `{"properties":{"updateTime":"2027-02-10T00:00:00Z"}}`)
+		`{"issued":"2027-02-10","days":[{"date":"2027-02-11"}],"hours":[{"time":"2027-02-11T00:00:00+05:45"}]}`, `{"issued":1,"days":[{"":"a,\n\"b"}]}`, `{"properties":{"updateTime":"2027-02-10T00:00:00Z"}}`)
 }
 
 func FuzzNetworkLog(f *testing.F) {

@@ -12,136 +12,95 @@ import (
 	"culm/season"
 )
 
-// hourRow is one step of an hourly forecast: from its time up to the time of the next.
-type hourRow struct {
-	issued time.Time
-	by     string
-	time   string  // as written; a time without offset is one of the station's clock
-	hours  float64 // that the step is long; 0 where the next row tells
-	// The values, each with whether the row gives it.
-	temperature, rain, snow, chance, wind, humidity step
-}
-
-type step struct {
-	value float64
-	known bool
-}
-
 // mostHours bounds an hourly forecast in time, either way from its issue.
 const mostHours = 40 * 24
 
 // longestStep is the longest step, in hours, of which a temperature still tells a day's low and high.
 const longestStep = 12
 
-// readForecast reads forecast/<station>.csv: one day a row, or, where it has a column named time, one step of
-// some hours.
-func readForecast(data []byte, station string, k *known, r *report) []made {
-	if !hasTimeColumn(data) {
-		return forecastChapter().read(data, station, k, r)
-	}
-	zone, ok := zoneOf(station, k, r)
-	if !ok {
-		return nil
-	}
-	entries := hoursChapter(zone).read(data, station, k, r)
-	for i := range entries {
-		entries[i].lines = nil // the parts of a forecast are its days, which have no line of their own here
-	}
-	return entries
-}
-
-func hasTimeColumn(data []byte) bool {
-	header, _, ok := readHeader(newScanner(data), &report{})
-	return ok && slices.Contains(header, "time")
-}
-
-// hoursChapter is the hourly form, whose steps become days of a time zone. It is read and never written.
-func hoursChapter(zone *time.Location) chapter {
-	return sheet[hourRow, forecastKey]{
-		kind:    season.KindForecast,
-		columns: func(*known) []column[hourRow] { return hourColumns() },
-		key: func(r *hourRow) forecastKey {
-			_, offset := r.issued.Zone()
-			return forecastKey{r.issued.UTC(), offset, r.by}
-		},
-		join: func(rows []hourRow, station string, at *rowsAt) season.Body {
-			days := expand(rows, zone, at).Days(zone)
-			if len(days) == 0 {
-				at.wrong(0, "time", "the forecast covers no whole day", "", "every hour from midnight to midnight")
-				return nil
-			}
-			return &season.Forecast{Station: station, Issued: rows[0].issued, By: rows[0].by, Days: days}
-		},
-	}.chapter()
-}
-
-func hourColumns() []column[hourRow] {
-	type row = hourRow
-	value := func(name string, scales []scale, at func(*row) *step) column[row] {
-		return number(name, scales,
-			func(r *row) (float64, bool) { return at(r).value, at(r).known },
-			func(r *row, v float64) { *at(r) = step{v, true} })
-	}
-	return []column[row]{
-		moment("issued", func(r *row) *time.Time { return &r.issued }).must(),
-		text("time", func(r *row) *string { return &r.time }).must(),
-		number("hours", plainNumber(), func(r *row) (float64, bool) { return r.hours, r.hours != 0 }, func(r *row, v float64) { r.hours = v }),
-		value("temperature", temperatures(), func(r *row) *step { return &r.temperature }),
-		value("rain", rains(), func(r *row) *step { return &r.rain }),
-		value("snow", snows(), func(r *row) *step { return &r.snow }),
-		value("rain_chance", percents(), func(r *row) *step { return &r.chance }),
-		value("wind", winds(), func(r *row) *step { return &r.wind }),
-		value("humidity", percents(), func(r *row) *step { return &r.humidity }),
-		text("by", func(r *row) *string { return &r.by }),
-	}
-}
-
 // span is a step placed in time.
 type span struct {
-	row        *hourRow
+	row        *forecastRow
 	part       int
 	start, end time.Time
+	// ahead is how far clocks are ahead of UTC, in minutes, where the time says so.
+	ahead    int
+	hasAhead bool
 }
 
-// expand puts the steps into hours. A step that overlaps the one before it, or whose time cannot be, is left
-// out and reported; a missing step is a gap.
-func expand(rows []hourRow, zone *time.Location, at *rowsAt) hourly.Series {
-	spans := inTime(rows, zone, at)
-	s := hourly.Series{
-		Temperature: hourly.Hours{}, Rain: hourly.Hours{}, Snow: hourly.Hours{}, Chance: hourly.Hours{}, Wind: hourly.Hours{}, Humidity: hourly.Hours{},
-	}
+// placed puts the rows from one on in order of time. A step that overlaps the one before it, or whose time cannot be,
+// is left out and reported; a missing step is a gap.
+func placed(rows []forecastRow, from int, zone *time.Location, at *rowsAt) []span {
 	var last time.Time
-	for _, sp := range spans {
+	return slices.DeleteFunc(inTime(rows, from, zone, at), func(sp span) bool {
 		if sp.start.Before(last) {
 			at.doubt(sp.part, "time", "the step overlaps the one before it and is left out", sp.row.time, "a time at or after "+last.Format(time.RFC3339))
-			continue
+			return true
 		}
 		last = sp.end
-		add := func(hours hourly.Hours, v step, addsUp bool) {
-			if v.known {
-				hours.Add(sp.start, sp.end, v.value, addsUp)
-			}
-		}
-		if sp.end.Sub(sp.start) <= longestStep*time.Hour {
-			add(s.Temperature, sp.row.temperature, false)
-		} else if sp.row.temperature.known {
+		return false
+	})
+}
+
+// expand puts the steps into hours.
+func expand(spans []span, at *rowsAt) hourly.Series {
+	s := hourly.Series{
+		Temperature: hourly.Hours{}, DewPoint: hourly.Hours{}, Rain: hourly.Hours{}, Snow: hourly.Hours{}, Chance: hourly.Hours{},
+		Wind: hourly.Hours{}, Gust: hourly.Hours{}, Humidity: hourly.Hours{}, Cloud: hourly.Hours{},
+	}
+	for _, sp := range spans {
+		if sp.row.temperature.known && sp.end.Sub(sp.start) > longestStep*time.Hour {
 			at.doubt(sp.part, "temperature", "one temperature for so long tells no low and high and is left out", sp.end.Sub(sp.start).String(), fmt.Sprintf("at most %d hours", longestStep))
+			sp.row.temperature.known = false
 		}
-		add(s.Rain, sp.row.rain, true)
-		add(s.Snow, sp.row.snow, true)
-		add(s.Chance, sp.row.chance, false)
-		add(s.Wind, sp.row.wind, false)
-		add(s.Humidity, sp.row.humidity, false)
+		sp.into(s)
 	}
 	return s
 }
 
+// setClocks takes what clocks show from the steps that say it.
+func setClocks(hours season.Hours, spans []span) {
+	next := 0
+	for i := range hours {
+		for next < len(spans) && !spans[next].end.After(hours[i].At) {
+			next++
+		}
+		if next < len(spans) && spans[next].hasAhead && !spans[next].start.After(hours[i].At) {
+			hours[i].Ahead = spans[next].ahead
+		}
+	}
+}
+
+// into adds what a step gives to the hours that it lasts.
+func (sp span) into(s hourly.Series) {
+	r := sp.row
+	for _, of := range []struct {
+		hours  hourly.Hours
+		v      step
+		addsUp bool
+	}{
+		{s.Temperature, r.temperature, false},
+		{s.DewPoint, r.dewPoint, false},
+		{s.Rain, step{float64(r.Rain), r.Has&season.HasRain != 0}, true},
+		{s.Snow, step{float64(r.Snow), r.Has&season.HasSnow != 0}, true},
+		{s.Chance, r.chance, false},
+		{s.Wind, r.wind, false},
+		{s.Gust, r.gust, false},
+		{s.Humidity, r.humidity, false},
+		{s.Cloud, r.cloud, false},
+	} {
+		if of.v.known {
+			of.hours.Add(sp.start, sp.end, of.v.value, of.addsUp)
+		}
+	}
+}
+
 // inTime finds when each step begins and ends: after its own hours, or else where the next begins, or else
 // after an hour, in order of time.
-func inTime(rows []hourRow, zone *time.Location, at *rowsAt) []span {
+func inTime(rows []forecastRow, from int, zone *time.Location, at *rowsAt) []span {
 	var spans []span
 	var before time.Time
-	for i := range rows {
+	for i := from; i < len(rows); i++ {
 		start, why := instant(rows[i].time, zone, before)
 		far := start.Sub(rows[i].issued).Hours()
 		switch {
@@ -153,7 +112,12 @@ func inTime(rows []hourRow, zone *time.Location, at *rowsAt) []span {
 			at.doubt(i, "hours", "a step cannot be that long and is left out", strconv.FormatFloat(rows[i].hours, 'g', -1, 64), "a number of hours")
 		default:
 			before = start
-			spans = append(spans, span{row: &rows[i], part: i, start: start})
+			sp := span{row: &rows[i], part: i, start: start}
+			if sp.hasAhead = saysClock(rows[i].time); sp.hasAhead {
+				_, ahead := start.Zone()
+				sp.ahead = ahead / 60
+			}
+			spans = append(spans, sp)
 		}
 	}
 	slices.SortStableFunc(spans, func(a, b span) int { return a.start.Compare(b.start) })
@@ -171,12 +135,24 @@ func inTime(rows []hourRow, zone *time.Location, at *rowsAt) []span {
 	return spans
 }
 
-const wallClock = "2006-01-02T15:04"
+const (
+	wallClock  = "2006-01-02T15:04"
+	withOffset = "2006-01-02T15:04:05-07:00"
+)
+
+// saysClock says that a time tells what clocks show: Z is UTC, whatever they show (RFC 9557).
+func saysClock(text string) bool {
+	_, err := time.Parse(time.RFC3339, text)
+	return err == nil && !strings.HasSuffix(text, "Z")
+}
 
 // instant reads a time. One without offset is by the station's clock: where the clock shows it twice, as when
 // it is put back, the second is meant if the row before was the first; where it never shows it, as when it is
 // put forward, there is no such time.
 func instant(text string, zone *time.Location, before time.Time) (t time.Time, why string) {
+	if zone == nil && !saysClock(text) {
+		return time.Time{}, "the station's clock is not known"
+	}
 	if t, err := time.Parse(time.RFC3339, text); err == nil {
 		return t, ""
 	}

@@ -9,6 +9,7 @@ import (
 	_ "time/tzdata"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/unit"
 	"culm/season"
 )
 
@@ -63,6 +64,51 @@ func TestEveryFormOfForecastMeansTheSame(t *testing.T) {
 			if d.WeatherDay != want || d.Wind != 3 {
 				t.Errorf("%s: %+v", name, d)
 			}
+		}
+		if byHour := strings.Contains(name, "hours"); byHour != (len(f.Hours) == 48) || byHour && !hourByHour(f.Hours) {
+			t.Errorf("%s: hours %+v", name, f.Hours)
+		}
+	}
+}
+
+// hourByHour says that hours are those of the two days above, to the last bit.
+func hourByHour(hours season.Hours) bool {
+	for i, h := range hours {
+		want := season.Hour{
+			At: time.Date(2027, 2, 11, 6+i, 0, 0, 0, time.UTC), Ahead: -360, Temperature: unit.Temperature(i % 24), Rain: 0.5, Wind: 3,
+			Has: season.HourTemperature | season.HourRain | season.HourWind,
+		}
+		if h != want {
+			return false
+		}
+	}
+	return true
+}
+
+// A day and its hours in one table, or in one object with both lists: the day is as said, not as gathered. The
+// offset of a time says what clocks show; Z says nothing of it, so the station's clock counts.
+func TestDaysAndHoursTogether(t *testing.T) {
+	for name, file := range map[string]struct{ name, text string }{
+		"table": {"forecast/elm.csv", "issued,date,time,low_c,high_c,temperature_c,dew_point_c,rain_mm,gust_km_h,cloud_pct\n" +
+			"2027-02-10T05:30:00-06:00,,2027-02-11T03:00:00-05:00,,,20,10,,36,\n" +
+			"2027-02-10T05:30:00-06:00,2027-02-11,,-4,9,,,12,,\n" +
+			"2027-02-10T05:30:00-06:00,,2027-02-11T09:00:00Z,,,1,,0.2,,90\n"},
+		"lists": {"forecast/elm.json", `{"issued":"2027-02-10T05:30:00-06:00","days":[{"date":"2027-02-11","low_c":-4,"high_c":9,"rain_mm":12}],
+			"hours":[{"time":"2027-02-11T03:00:00-05:00","temperature_c":20,"dew_point_c":10,"gust_km_h":36},{"time":"2027-02-11T09:00:00Z","temperature_c":1,"rain_mm":0.2,"cloud_pct":90}]}`},
+	} {
+		c, problems := elm(", zone: America/Chicago", file.name, file.text)
+		f := forecastOf(t, c)
+		if len(problems) > 0 || len(f.Days) != 1 || f.Days[0].Rain != 12 || f.Days[0].Low != -4 || len(f.Hours) != 2 {
+			t.Errorf("%s: %+v\n%+v", name, f, problems)
+			continue
+		}
+		first, second := f.Hours[0], f.Hours[1]
+		const humid = season.HourTemperature | season.HourHumidity | season.HourGust
+		if first.Ahead != -300 || first.Has != humid || math.Abs(float64(first.Humidity)-0.525) > 0.0005 || first.Gust != 10 {
+			t.Errorf("%s: first hour %+v", name, first)
+		}
+		if second.Ahead != -360 || second.Rain != 0.2 || second.Cloud != 0.9 || !second.At.Equal(first.At.Add(time.Hour)) {
+			t.Errorf("%s: second hour %+v", name, second)
 		}
 	}
 }
@@ -139,15 +185,15 @@ func TestStepsOfHours(t *testing.T) {
 
 func TestForecastsThatCannotBeRead(t *testing.T) {
 	for name, row := range map[string]struct{ station, text, says string }{
-		"no issue":       {"", `{"days":[{"date":"2027-02-11"}]}`, "when it was issued"},
-		"both lists":     {"", `{"issued":"2027-02-10","days":[{}],"hours":[{}]}`, "days and hours"},
-		"no items":       {"", `{"issued":"2027-02-10","days":[]}`, "no items"},
-		"a list inside":  {"", `{"issued":"2027-02-10","days":[{"date":["2027-02-11"]}]}`, "cannot be read"},
-		"no unit":        {"", `{"issued":"2027-02-10","days":[{"date":"2027-02-11","low":3,"high_c":4,"rain_mm":0}]}`, "low: the column is not known"},
-		"wrong number":   {"", `{"issued":"2027-02-10","days":[{"date":"2027-02-11","low_c":"cold","high_c":4,"rain_mm":0}]}`, "days[0].low_c"},
-		"unknown zone":   {", zone: Mars/Olympus", `{"issued":"2027-02-10","hours":[{"time":"2027-02-11T00:00:00Z","hours":24,"rain_mm":1}]}`, "time zone"},
-		"something else": {"", `{"type":"FeatureCollection"}`, "cannot be read"},
-		"a web page":     {"", `<!doctype html>`, "cannot be read"},
+		"no issue":               {"", `{"days":[{"date":"2027-02-11"}]}`, "when it was issued"},
+		"a day without its date": {"", `{"issued":"2027-02-10","days":[{"date":"2027-02-11","rain_mm":1},{"rain_mm":1}],"hours":[{"time":"2027-02-11T00:00:00Z","hours":24,"rain_mm":1}]}`, "is of a day or of an hour"},
+		"no items":               {"", `{"issued":"2027-02-10","days":[]}`, "no items"},
+		"a list inside":          {"", `{"issued":"2027-02-10","days":[{"date":["2027-02-11"]}]}`, "cannot be read"},
+		"no unit":                {"", `{"issued":"2027-02-10","days":[{"date":"2027-02-11","low":3,"high_c":4,"rain_mm":0}]}`, "low: the column is not known"},
+		"wrong number":           {"", `{"issued":"2027-02-10","days":[{"date":"2027-02-11","low_c":"cold","high_c":4,"rain_mm":0}]}`, "days[0].low_c"},
+		"unknown zone":           {", zone: Mars/Olympus", `{"issued":"2027-02-10","hours":[{"time":"2027-02-11T00:00:00Z","hours":24,"rain_mm":1}]}`, "time zone"},
+		"something else":         {"", `{"type":"FeatureCollection"}`, "cannot be read"},
+		"a web page":             {"", `<!doctype html>`, "cannot be read"},
 	} {
 		_, problems := elm(row.station, "forecast/elm.json", row.text)
 		said := ""

@@ -138,6 +138,8 @@ func origins(body season.Body) []*working.Origin {
 	case *season.Settings:
 		take(b.MaximumYield.Known(), &b.MaximumYield.Origin)
 		take(b.LimeScore.Known(), &b.LimeScore.Origin)
+		take(b.SoftGround.Known(), &b.SoftGround.Origin)
+		take(b.SaturatedGround.Known(), &b.SaturatedGround.Origin)
 	case *season.Field:
 		take(b.YieldGoal.Known(), &b.YieldGoal.Origin)
 		take(b.AreaGiven.Known(), &b.AreaGiven.Origin)

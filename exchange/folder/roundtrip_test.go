@@ -355,11 +355,12 @@ func drawSettings(t drawer) season.Body {
 	s := &season.Settings{
 		Name: drawText(t, "name"), District: drawText(t, "district"), Advisor: drawText(t, "advisor"),
 		Invented: rapid.Bool().Draw(t.T, "invented"), HarvestYear: rapid.IntRange(0, 2100).Draw(t.T, "year"),
-		Units:        drawWord(t, "units", "", unit.US, unit.Metric),
-		LeadWheat:    drawList(t, "leads", func() string { return drawName(t) }),
-		LeadCanola:   drawList(t, "leads", func() string { return drawName(t) }),
-		Books:        drawList(t, "books", func() string { return drawName(t) }),
-		LimeScore:    drawFact[unit.Fraction](t, "lime", setByAdvisor()),
+		Units:      drawWord(t, "units", "", unit.US, unit.Metric),
+		LeadWheat:  drawList(t, "leads", func() string { return drawName(t) }),
+		LeadCanola: drawList(t, "leads", func() string { return drawName(t) }),
+		Books:      drawList(t, "books", func() string { return drawName(t) }),
+		LimeScore:  drawFact[unit.Fraction](t, "lime", setByAdvisor()),
+		SoftGround: drawFact[unit.Fraction](t, "soft", setByAdvisor()), SaturatedGround: drawFact[unit.Fraction](t, "saturated", setByAdvisor()),
 		MaximumYield: drawFact[unit.Yield](t, "maximum", setByAdvisor()), LocalRules: drawText(t, "rules"),
 	}
 	if rapid.Bool().Draw(t.T, "calibrated") {
@@ -533,7 +534,37 @@ func drawForecast(t drawer) season.Body {
 		}
 		f.Days = append(f.Days, d)
 	}
+	f.Hours = drawHours(t, f.Issued)
 	return f
+}
+
+// drawHours are hours on some clock, from the issue on. When they are odd they may be of another year, and nothing
+// may be known of any of them.
+func drawHours(t drawer, issued time.Time) season.Hours {
+	var hours season.Hours
+	first := issued.UTC().Truncate(time.Hour)
+	if t.odd && rapid.IntRange(0, 9).Draw(t.T, "late") == 0 {
+		first = first.AddDate(1, 0, 0)
+	}
+	ahead := rapid.SampledFrom([]int{0, 0, -360, 345}).Draw(t.T, "ahead")
+	for i := range rapid.IntRange(t.least(), 4).Draw(t.T, "hours") {
+		h := season.Hour{At: first.Add(time.Duration(i) * time.Hour), Ahead: ahead, Has: season.HourParts(rapid.IntRange(0, 127).Draw(t.T, "has"))}
+		if !t.odd {
+			h.Has |= season.HourGust
+		}
+		given := func(part season.HourParts) float64 {
+			if h.Has&part == 0 {
+				return 0
+			}
+			return drawNumber(t, "value")
+		}
+		h.Temperature, h.Humidity = unit.Temperature(given(season.HourTemperature)), unit.Fraction(given(season.HourHumidity))
+		h.Wind, h.Gust = unit.Speed(given(season.HourWind)), unit.Speed(given(season.HourGust))
+		h.Cloud, h.Rain = unit.Fraction(given(season.HourCloud)), unit.Water(given(season.HourRain))
+		h.RainChance = unit.Fraction(given(season.HourRainChance))
+		hours = append(hours, h)
+	}
+	return hours
 }
 
 func drawPrice(t drawer) season.Body {

@@ -174,6 +174,8 @@ func settingsKeys() []property[stamped[season.Settings]] {
 		listKey("lead-canola", func(p *page) *[]string { return &p.body.LeadCanola }),
 		listKey("books", func(p *page) *[]string { return &p.body.Books }),
 		factKey("lime-score", func(*page) []scale { return percents() }, setByAdvisor(), func(p *page) *working.Fact[unit.Fraction] { return &p.body.LimeScore }),
+		factKey("soft-ground", func(*page) []scale { return percents() }, setByAdvisor(), func(p *page) *working.Fact[unit.Fraction] { return &p.body.SoftGround }),
+		factKey("saturated-ground", func(*page) []scale { return percents() }, setByAdvisor(), func(p *page) *working.Fact[unit.Fraction] { return &p.body.SaturatedGround }),
 		calibrationKey(),
 		factKey("maximum-yield", wheat, setByAdvisor(), func(p *page) *working.Fact[unit.Yield] { return &p.body.MaximumYield }),
 		textKey("local-rules", func(p *page) *string { return &p.body.LocalRules }),

@@ -80,9 +80,10 @@ type Series struct {
 func (s Series) humid() Series {
 	all := Hours{}
 	for key, dew := range s.DewPoint {
-		if air := s.Temperature[key]; dew.covered() && air.covered() {
-			dry := ground.SaturationPressure(unit.Temperature(air.mean()))
-			all[key] = hour{min(1, ground.VapourPressureAtDewPoint(unit.Temperature(dew.mean()))/dry), 3600}
+		air := s.Temperature[key]
+		if dew.covered() && air.covered() && isAir(dew.mean()) && isAir(air.mean()) {
+			full := ground.SaturationPressure(unit.Temperature(air.mean()))
+			all[key] = hour{min(1, ground.VapourPressureAtDewPoint(unit.Temperature(dew.mean()))/full), 3600}
 		}
 	}
 	for key, given := range s.Humidity {
@@ -93,6 +94,9 @@ func (s Series) humid() Series {
 	s.Humidity = all
 	return s
 }
+
+// isAir says that air has had such a temperature, C, about which the equations hold.
+func isAir(c float64) bool { return c > -90 && c < 60 }
 
 // Hours gathers the hours as they are, from the first of which a part is known throughout to the last, with what
 // the clocks of a time zone show in each. Snow that falls is in the rain as water and not told apart.

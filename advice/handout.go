@@ -22,6 +22,8 @@ type Handout struct {
 	Reasons  []string
 	// Do is what to set and buy, empty unless the advice is to spread.
 	Do []Line
+	// Ground says in a sentence or two what to do about lime and nutrients, and when.
+	Ground []string
 	// Days are the coming days, one a line.
 	Days []HandoutDay
 	// Seen lists what the advice rests on, with who saw it and when; Assumed what nobody saw.
@@ -73,6 +75,7 @@ func HandoutOf(p *Plan, s unit.System) Handout {
 		h.Reasons = append(h.Reasons, p.Spots.Sentence.Read(l, s))
 	}
 	h.Do = p.toDo(s)
+	h.Ground = p.groundLines(s)
 	h.Days = p.handoutDays()
 	h.Ways = p.ways(s)
 	h.seen(p, s)

@@ -138,6 +138,7 @@ func leftBlocks(h advice.Handout) []block {
 	}
 	add("What to do", labelled(h.Do))
 	add("Why", texts(h.Reasons))
+	add("Lime and nutrients", texts(h.Ground))
 	add("Seen", texts(h.Seen))
 	add("Set", texts(h.Set))
 	add("Assumed, not seen", texts(h.Assumed))

@@ -54,7 +54,7 @@ func (v view) height(size float64) float64 {
 			columns += float64(lineCount(text, width, size))*size*leading + itemSpace
 		}
 	}
-	for _, list := range [][]string{v.Reasons, v.Cautions, v.Seen, v.Assumed, v.Doubts, v.Missing} {
+	for _, list := range [][]string{v.Reasons, v.Ground, v.Cautions, v.Seen, v.Assumed, v.Doubts, v.Missing} {
 		block(columnWidth, list...)
 	}
 	var days, values []string

@@ -62,7 +62,7 @@ func TestThePageSaysWhatTheHandoutSays(t *testing.T) {
 		}
 		h := advice.HandoutOf(p, p.Units)
 		want := append([]string{h.Sentence, h.Producer, h.Field, h.Day, h.Closing, "What was really spread", "Invented for demonstration"}, h.Reasons...)
-		want = append(append(append(append(append(want, h.Seen...), h.Assumed...), h.Missing...), h.Cautions...), h.Sources...)
+		want = append(append(append(append(append(append(want, h.Ground...), h.Seen...), h.Assumed...), h.Missing...), h.Cautions...), h.Sources...)
 		for _, l := range append(h.Do, h.Ways...) {
 			want = append(want, l.Label, l.Value)
 		}

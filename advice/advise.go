@@ -38,6 +38,7 @@ func (a *Advisor) inquire(o *Outlook, fs season.FieldSeason) *inquiry {
 	c.askDays()
 	c.askOptions()
 	c.decide()
+	c.askChanged()
 	c.askSpots()
 	c.askGround()
 	c.cautions()
@@ -64,6 +65,8 @@ type inquiry struct {
 	stopped  string // why nothing may be spread today, asked when no forecast tells of the coming days
 	options  []optionFinding
 	chosen   *optionFinding
+	// heldByGround says that the decision is to hold because no day is open.
+	heldByGround bool
 }
 
 func (c *inquiry) ledger() *working.Ledger { return &c.plan.Figures }

@@ -39,11 +39,18 @@ func (c *inquiry) askDays() {
 		}
 		return
 	}
+	c.days = c.choosable()
+}
+
+// choosable are the days of the forecast up to the deadline.
+func (c *inquiry) choosable() []*timing.Day {
+	var days []*timing.Day
 	for i := range c.table.Days {
 		if d := &c.table.Days[i]; d.Forecast && !c.tooLate(d.Day) {
-			c.days = append(c.days, d)
+			days = append(days, d)
 		}
 	}
+	return days
 }
 
 // tooLate says that a day lies past the last likely day of the deadline.

@@ -162,6 +162,7 @@ func (c *inquiry) holdUnsure() {
 }
 
 func (c *inquiry) holdForGround() {
+	c.heldByGround = true
 	c.hold(c.daysUntilOpen())
 	stop := c.stopped
 	if len(c.days) > 0 {

@@ -102,7 +102,7 @@ func (p Prospect) day() calendar.Day { return p.Daily.Day }
 // state passes the verdict on the ground on.
 func (p Prospect) state() []Flag {
 	v := p.Ground
-	f := Flag{Risk: GroundState, Chance: v.Chance, Reason: v.Reason, Source: v.Source, Status: statusOf(v.Source)}
+	f := Flag{Risk: GroundState, Chance: v.Chance, Reason: v.Reason, Source: v.Source}
 	switch {
 	case v.State.Stops():
 		f.Level = Stop
@@ -113,6 +113,7 @@ func (p Prospect) state() []Flag {
 	default:
 		return nil
 	}
+	f.Status = statusOf(v.Source)
 	return []Flag{f}
 }
 

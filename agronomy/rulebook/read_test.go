@@ -229,6 +229,9 @@ func heavy() string {
 // and whatever is refused says where.
 func FuzzParse(f *testing.F) {
 	f.Add(sound)
+	f.Add("a: &a [*a]")
+	f.Add(strings.Replace(sound, "perBushel * yieldGoal", "1 / (nitrate - nitrate) * perBushel * yieldGoal", 1))
+	f.Add(strings.Replace(sound, "rows: [0, 5, 10]", "rows: [null, null, 1]", 1))
 	files, err := filepath.Glob("books/*.yaml")
 	if err != nil {
 		f.Fatal(err)

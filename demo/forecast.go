@@ -3,6 +3,7 @@ package demo
 import (
 	"time"
 
+	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -34,6 +35,23 @@ func tenDays() []outlook {
 	}
 }
 
+// tenDaysBefore is the outlook of the day before: the front was to come a day later, with the rain on Saturday and
+// the wind on Monday.
+func tenDaysBefore() []outlook {
+	return []outlook{
+		{30, 52, 0, 0.00, 0, 8, 0.50},     // Tue 9
+		{32, 55, 0, 0.00, 0, 7, 0.48},     // Wed 10
+		{35, 57, 0, 0.05, 0, 6, 0.52},     // Thu 11
+		{37, 56, 0, 0.15, 0, 8, 0.60},     // Fri 12
+		{39, 51, 0.55, 0.85, 0, 9, 0.82},  // Sat 13
+		{35, 46, 0.02, 0.40, 0, 11, 0.75}, // Sun 14
+		{26, 40, 0, 0.10, 0, 24, 0.45},    // Mon 15
+		{10, 27, 0.08, 0.50, 1, 13, 0.70}, // Tue 16
+		{5, 24, 0.02, 0.30, 1, 9, 0.70},   // Wed 17
+		{10, 31, 0, 0.10, 0, 8, 0.62},     // Thu 18
+	}
+}
+
 // forStation bends the outlook to a station: at Divide East the rain comes on Saturday, South Ford gets a
 // tenth of an inch in two showers.
 func (s site) forStation(days []outlook) []outlook {
@@ -56,21 +74,32 @@ func (s site) forStation(days []outlook) []outlook {
 	return days
 }
 
-// writeForecasts enters what the weather desk issued this morning, before sunrise in the field.
+// writeForecasts enters what the weather desk issued this morning, before sunrise in the field, and what it had
+// issued the morning before: at Sallow Head, where the rain comes a day earlier now, the day that was advised is none
+// any more.
 func writeForecasts(n *notebook) {
-	issued := Today().Time().Add(11 * time.Hour)
 	for _, s := range sites() {
-		f := &season.Forecast{Station: s.id, Issued: issued, By: weatherDesk}
-		for i, o := range s.forStation(tenDays()) {
-			f.Days = append(f.Days, season.ForecastDay{
-				WeatherDay: season.WeatherDay{
-					Day: Today().Add(i), Low: fahrenheit(o.low), High: fahrenheit(o.high),
-					Rain: inchesOfWater(o.rain), Snow: inchesOfWater(o.snow),
-					Has: season.HasTemperature | season.HasRain | season.HasSnow | season.HasWind | season.HasHumidity,
-				},
-				RainChance: unit.Fraction(o.chance), Wind: milesPerHour(o.wind), Humidity: unit.Fraction(o.humidity),
-			})
+		before := tenDaysBefore()
+		if s.id == "south-ford" { // the rain was never sure there
+			before[4].rain, before[4].chance = 0.08, 0.35
 		}
-		n.writeAt(weatherDesk, Today(), issued.Add(5*time.Minute), f)
+		n.writeForecast(s, Today().Add(-1), before)
+		n.writeForecast(s, Today(), s.forStation(tenDays()))
 	}
+}
+
+func (n *notebook) writeForecast(s site, day calendar.Day, days []outlook) {
+	issued := day.Time().Add(11 * time.Hour)
+	f := &season.Forecast{Station: s.id, Issued: issued, By: weatherDesk}
+	for i, o := range days {
+		f.Days = append(f.Days, season.ForecastDay{
+			WeatherDay: season.WeatherDay{
+				Day: day.Add(i), Low: fahrenheit(o.low), High: fahrenheit(o.high),
+				Rain: inchesOfWater(o.rain), Snow: inchesOfWater(o.snow),
+				Has: season.HasTemperature | season.HasRain | season.HasSnow | season.HasWind | season.HasHumidity,
+			},
+			RainChance: unit.Fraction(o.chance), Wind: milesPerHour(o.wind), Humidity: unit.Fraction(o.humidity),
+		})
+	}
+	n.writeAt(weatherDesk, day, issued.Add(5*time.Minute), f)
 }

@@ -179,6 +179,31 @@ func TestWhatWaitingCostsComesFirst(t *testing.T) {
 	}
 }
 
+// A field whose day the latest forecast spoilt stands above one with more at risk; one whose day would still do
+// does not.
+func TestALostDayComesFirst(t *testing.T) {
+	lost, still, more := decided(advice.Spread, 10, 0, 30), decided(advice.Spread, 10, 0, 20), decided(advice.Spread, 9000, 0, 3)
+	lost.Changed, still.Changed = &advice.Change{Lost: true}, &advice.Change{}
+	plans := []*advice.Plan{more, still, lost}
+	slices.SortFunc(plans, desk.Before)
+	if want := []*advice.Plan{lost, more, still}; !slices.Equal(plans, want) {
+		t.Errorf("%v", plans)
+	}
+}
+
+func TestTheCalendarIsThePlans(t *testing.T) {
+	d, _ := opened(t, demo.Today)
+	sheet := sheetOf(t, d)
+	plan, _ := sheet.Plan("mill-quarter", unit.US)
+	days, ok := sheet.Calendar("mill-quarter", unit.US)
+	if !ok || days.Decision != plan.Decision || len(days.Days) != 21 {
+		t.Errorf("calendar %+v of %d days, plan %+v", days.Decision, len(days.Days), plan.Decision)
+	}
+	if _, ok := sheet.Calendar("nowhere", unit.US); ok {
+		t.Error("a calendar of no field")
+	}
+}
+
 // TestOrderIsAnOrder: any plans, in any order, come out the same.
 func TestOrderIsAnOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

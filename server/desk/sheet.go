@@ -22,6 +22,10 @@ type Sheet struct {
 	Today    calendar.Day
 
 	us, metric page
+
+	advisor *advice.Advisor
+	mu      sync.Mutex
+	skies   map[advice.Shared]func() *advice.Outlook
 }
 
 // page holds a sheet's plans in one system of units: the words of a plan are written in them.
@@ -32,19 +36,18 @@ type page struct {
 
 // NewSheet lays a season out. It computes no plan yet.
 func NewSheet(advisor *advice.Advisor, s *season.Season, revision notebook.Revision, today calendar.Day) *Sheet {
-	sheet := &Sheet{Season: s, Revision: revision, Today: today}
-	sheet.us = sheet.page(advisor, unit.US)
-	sheet.metric = sheet.page(advisor, unit.Metric)
+	sheet := &Sheet{Season: s, Revision: revision, Today: today, advisor: advisor, skies: map[advice.Shared]func() *advice.Outlook{}}
+	sheet.us = sheet.page(unit.US)
+	sheet.metric = sheet.page(unit.Metric)
 	return sheet
 }
 
-func (s *Sheet) page(advisor *advice.Advisor, units unit.System) page {
+func (s *Sheet) page(units unit.System) page {
 	p := page{plans: make(map[string]func() *advice.Plan, len(s.Season.Fields))}
 	for _, f := range s.Season.Fields {
 		p.plans[f.ID] = sync.OnceValue(func() *advice.Plan {
-			fs, _ := s.Season.Of(f.ID, s.Today)
-			fs.Settings.Units = units
-			plan := advisor.Advise(fs)
+			fs, _ := s.fieldSeason(f.ID, units)
+			plan := s.advisor.AdviseUnder(s.sky(fs), fs)
 			return &plan
 		})
 	}
@@ -86,6 +89,36 @@ func (s *Sheet) Plan(field string, units unit.System) (*advice.Plan, bool) {
 
 // Plans gives every plan in the order of Before. The caller must not change the list.
 func (s *Sheet) Plans(units unit.System) []*advice.Plan { return s.in(units).ordered() }
+
+// Calendar makes the table of days of a field in the units of a reader. It returns false when there is no such
+// field. It is not kept: few are looked at, and a season's would fill the memory.
+func (s *Sheet) Calendar(field string, units unit.System) (advice.Calendar, bool) {
+	fs, ok := s.fieldSeason(field, units)
+	if !ok {
+		return advice.Calendar{}, false
+	}
+	_, days := s.advisor.PlanAndCalendar(s.sky(fs), fs)
+	return days, true
+}
+
+func (s *Sheet) fieldSeason(field string, units unit.System) (season.FieldSeason, bool) {
+	fs, ok := s.Season.Of(field, s.Today)
+	fs.Settings.Units = units
+	return fs, ok
+}
+
+// sky gives the outlook of a field's weather, made once for all fields that share it.
+func (s *Sheet) sky(fs season.FieldSeason) *advice.Outlook {
+	s.mu.Lock()
+	key := advice.SharedBy(fs)
+	look, ok := s.skies[key]
+	if !ok {
+		look = sync.OnceValue(func() *advice.Outlook { return advice.OutlookOf(fs) })
+		s.skies[key] = look
+	}
+	s.mu.Unlock()
+	return look()
+}
 
 // Seen names this sheet.
 func (s *Sheet) Seen() Seen { return Seen{Revision: s.Revision, Today: s.Today} }

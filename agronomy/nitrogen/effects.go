@@ -83,7 +83,7 @@ func (q *question) effects(w *rulebook.Worked) []working.Effect {
 	for i := range r.Inputs {
 		was, known := s.Value(i)
 		m, moves := moveOf(r.Inputs[i].Name, q.Crop)
-		if !known || !moves {
+		if !known || !moves || !r.RestsOn(r.Inputs[i].Name) {
 			continue
 		}
 		if e, ok := q.moved(r, w.Slots(), i, was, m); ok {

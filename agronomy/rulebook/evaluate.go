@@ -85,6 +85,13 @@ func (r *Rule) Slot(w What) int {
 	return -1
 }
 
+// RestsOn says that the answer can move with an input. A rule may also ask for one only to know where to be
+// silent or what to remark.
+func (r *Rule) RestsOn(w What) bool {
+	i := r.Slot(w)
+	return i >= 0 && slices.Contains(r.rests.inputs, i)
+}
+
 // Silence says why a rule gives no answer. The zero Silence is an answer.
 type Silence struct {
 	kind  silenceKind

@@ -36,6 +36,9 @@ func (t terminal) plan(p *advice.Plan) {
 	}
 	fmt.Fprintln(t.w)
 	t.wrap("  ", "  ", p.Sentence.Read(l, t.units))
+	if p.Changed != nil {
+		t.wrap("    changed ", "            ", p.Changed.Sentence.Read(l, t.units))
+	}
 	for _, reason := range p.Reasons {
 		t.wrap("    because ", "            ", reason.Read(l, t.units))
 	}

@@ -43,7 +43,7 @@ func Find(k Key) (Source, bool) {
 	return Source{}, false
 }
 
-// All lists the catalogue: nitrogen, then product, placement and timing, then the ground, then soil tests and practice.
+// All lists the catalogue: nitrogen, then product, placement and timing, then machines, then the ground, then soil tests and practice.
 func All() []Source {
 	var all []Source
 	for _, list := range catalogue() {
@@ -52,6 +52,6 @@ func All() []Source {
 	return all
 }
 
-func catalogue() [4][]Source {
-	return [4][]Source{nitrogenSources(), timingSources(), groundSources(), practiceSources()}
+func catalogue() [5][]Source {
+	return [5][]Source{nitrogenSources(), timingSources(), equipmentSources(), groundSources(), practiceSources()}
 }

@@ -47,8 +47,8 @@ func (p Product) PricePerNitrogenLessSulfur(price, sulfur unit.PricePerMass) uni
 	return p.PricePerNitrogen(perProduct)
 }
 
-// waterPerGallon is the weight of water that sprayer tables are made for [cite.NebraskaNozzle].
-const waterPerGallon = 8.34 * unit.PoundPerGallon
+// Water is the density of water that sprayer tables are made for [cite.NebraskaNozzle].
+const Water = 8.34 * unit.PoundPerGallon
 
 // WaterTerms turns a volume of the product into the volume of water that the same nozzles at the same
 // pressure would let out in its place, for reading a nozzle table made for water: volume times the square
@@ -57,7 +57,7 @@ func (p Product) WaterTerms(v unit.VolumePerArea) (unit.VolumePerArea, bool) {
 	if p.Form != Liquid {
 		return 0, false
 	}
-	return v * unit.VolumePerArea(math.Sqrt(float64(p.Density.Value/waterPerGallon))), true
+	return v * unit.VolumePerArea(math.Sqrt(float64(p.Density.Value/Water))), true
 }
 
 // WaterToCut is the volume of water to a volume of a liquid that brings its N down to a weaker analysis:
@@ -68,5 +68,5 @@ func (p Product) WaterToCut(to unit.Fraction) (unit.Ratio, bool) {
 		return 0, false
 	}
 	perMass := float64(p.Nitrogen.Value/to) - 1 // kg of water to a kg of product
-	return unit.Ratio(perMass * float64(p.Density.Value/waterPerGallon)), true
+	return unit.Ratio(perMass * float64(p.Density.Value/Water)), true
 }

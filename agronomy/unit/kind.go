@@ -36,6 +36,8 @@ const (
 	KindVolume        Kind = "volume"
 	KindVolumePerArea Kind = "volume-per-area"
 	KindSpeed         Kind = "speed"
+	KindFlow          Kind = "flow"
+	KindPressure      Kind = "pressure"
 	KindMoney         Kind = "money"
 	KindMoneyPerArea  Kind = "money-per-area"
 	KindPrice         Kind = "price"
@@ -106,6 +108,12 @@ func (VolumePerArea) Kind() Kind { return KindVolumePerArea }
 
 // Kind implements Quantity.
 func (Speed) Kind() Kind { return KindSpeed }
+
+// Kind implements Quantity.
+func (Flow) Kind() Kind { return KindFlow }
+
+// Kind implements Quantity.
+func (Pressure) Kind() Kind { return KindPressure }
 
 // Kind implements Quantity.
 func (Money) Kind() Kind { return KindMoney }
@@ -209,6 +217,10 @@ func scales(k Kind) (both, bool) {
 		return both{scale{symbol: "gal/ac", factor: hectaresPerAcre / litresPerGallon, decimals: 1}, scale{symbol: "L/ha", factor: 1}}, true
 	case KindSpeed:
 		return both{scale{symbol: "mph", factor: 1 / 0.44704}, scale{symbol: "km/h", factor: 3.6}}, true
+	case KindFlow:
+		return both{scale{symbol: "gal/min", factor: 1 / litresPerGallon, decimals: 3}, scale{symbol: "L/min", factor: 1, decimals: 2}}, true
+	case KindPressure:
+		return both{scale{symbol: "psi", factor: 1 / kilopascalsPerPSI}, scale{symbol: "bar", factor: 0.01, decimals: 1}}, true
 	case KindMoney:
 		return same(scale{prefix: money, factor: 1}), true
 	case KindMoneyPerArea:

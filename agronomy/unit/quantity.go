@@ -6,7 +6,7 @@
 // happens once, at the doors, through Show and System. Rounding happens only there.
 //
 // Conversion factors are exact by definition (international pound 0.45359237 kg, international acre
-// 4046.8564224 m2, inch 25.4 mm, US gallon 3.785411784 L), not the rounded ones of bulletins.
+// 4046.8564224 m2, inch 25.4 mm, US gallon 3.785411784 L, standard gravity 9.80665 m/s2), not the rounded ones of bulletins.
 package unit
 
 // Quantity is any of the quantity types of this package.
@@ -79,6 +79,12 @@ type VolumePerArea float64
 // Speed is in m/s.
 type Speed float64
 
+// Flow is a volume of liquid in time, L/min.
+type Flow float64
+
+// Pressure is above that of the air, kPa.
+type Pressure float64
+
 // Money is in the currency of the season, without conversion.
 type Money float64
 
@@ -141,6 +147,13 @@ const (
 	KilometrePerHour Speed = 1 / 3.6
 	MilePerHour      Speed = 0.44704
 
+	LitrePerMinute  Flow = 1
+	GallonPerMinute Flow = litresPerGallon
+
+	Kilopascal         Pressure = 1
+	Bar                Pressure = 100
+	PoundPerSquareInch Pressure = kilopascalsPerPSI
+
 	PerHectare MoneyPerArea = 1
 	PerAcre    MoneyPerArea = 1 / hectaresPerAcre
 
@@ -157,6 +170,7 @@ const (
 	hectaresPerAcre   = 0.40468564224
 	litresPerGallon   = 3.785411784
 	poundPerAcre      = kilogramsPerPound / hectaresPerAcre
+	kilopascalsPerPSI = kilogramsPerPound * 9.80665 / (0.0254 * 0.0254) / 1000 // pound-force on a square inch
 )
 
 // Fahrenheit gives the Temperature that reads f on a Fahrenheit scale.

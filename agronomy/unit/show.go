@@ -63,6 +63,8 @@ func BaseSymbol(k Kind) string {
 		return "m"
 	case KindSpeed:
 		return "m/s"
+	case KindPressure:
+		return "kPa"
 	case KindFraction, KindShare, KindRatio, KindIndex, KindCoefficient:
 		return "1"
 	case KindMoney:

@@ -119,17 +119,7 @@ func (c *inquiry) parts() []part {
 // askGround plans lime and nutrients for every part.
 func (c *inquiry) askGround() {
 	for i, p := range c.parts() {
-		q := fertility.Question{
-			Crop: c.fs.Field.Crop, Tillage: c.fs.Field.Tillage, Texture: c.fs.Field.Texture, Samples: p.samples,
-			Facts: c.groundFacts(), Rules: c.advisor.rules, Prefer: c.fs.Settings.Books, Prices: map[string]working.Fact[unit.PricePerMass]{},
-			Nitrogen: c.nitrogenPrice(), LimeScore: c.fs.Settings.LimeScore,
-		}
-		for key, price := range c.known.prices {
-			q.Prices[key] = working.Fact[unit.PricePerMass]{Value: price.Price, Origin: price.Origin}
-		}
-		if c.known.grain != nil {
-			q.Grain = working.Fact[unit.PricePerMass]{Value: c.known.grain.Price, Origin: c.known.grain.Origin}
-		}
+		q := c.groundQuestion(p)
 		g := groundChapter{inquiry: c, prefix: "ground." + strconv.Itoa(i) + "."}
 		plan := GroundPlan{Part: p.name}
 		for _, s := range p.samples {
@@ -144,6 +134,22 @@ func (c *inquiry) askGround() {
 		plan.Sentence = g.sentence(plan)
 		c.plan.Ground = append(c.plan.Ground, plan)
 	}
+}
+
+// groundQuestion is what is asked of the books for a part of the field.
+func (c *inquiry) groundQuestion(p part) fertility.Question {
+	q := fertility.Question{
+		Crop: c.fs.Field.Crop, Tillage: c.fs.Field.Tillage, Texture: c.fs.Field.Texture, Samples: p.samples,
+		Facts: c.groundFacts(), Rules: c.advisor.rules, Prefer: c.fs.Settings.Books, Prices: map[string]working.Fact[unit.PricePerMass]{},
+		Nitrogen: c.nitrogenPrice(), LimeScore: c.fs.Settings.LimeScore,
+	}
+	for key, price := range c.known.prices {
+		q.Prices[key] = working.Fact[unit.PricePerMass]{Value: price.Price, Origin: price.Origin}
+	}
+	if c.known.grain != nil {
+		q.Grain = working.Fact[unit.PricePerMass]{Value: c.known.grain.Price, Origin: c.known.grain.Origin}
+	}
+	return q
 }
 
 // groundFacts are what books on nutrients may ask for besides a laboratory's numbers.

@@ -41,3 +41,43 @@ func TestARuleByItselfAnswersAsInThePlan(t *testing.T) {
 		t.Errorf("only %d answers were compared", compared)
 	}
 }
+
+// The same holds for lime and nutrients of a field as a whole.
+func TestANutrientRuleByItselfAnswersAsInThePlan(t *testing.T) {
+	a := advisor(t)
+	byID := map[string]*rulebook.Rule{}
+	for _, b := range a.Books() {
+		for _, r := range b.Rules {
+			byID[r.ID()] = r
+		}
+	}
+	compared := 0
+	for _, fs := range district(26) {
+		plan := a.Advise(fs)
+		for _, g := range plan.Ground {
+			if g.Part != "" {
+				continue
+			}
+			for _, n := range g.Needs {
+				for _, way := range n.Ways {
+					r := byID[way.Rule]
+					if _, refuses := r.Refuses[fs.Field.Crop]; refuses {
+						continue
+					}
+					w := r.Work(a.FactsFor(fs, r))
+					if (w.Why == "") != way.Answered {
+						t.Errorf("%s, %s: %q by itself, in the plan %q", fs.Field.Name, r.ID(), w.Why, way.Why)
+						continue
+					}
+					if f, ok := plan.Figures.Get(way.Figure); ok && w.Amount.Base != f.Amount.Base {
+						t.Errorf("%s, %s: %v by itself, in the plan %v", fs.Field.Name, r.ID(), w.Amount, f.Amount)
+					}
+					compared++
+				}
+			}
+		}
+	}
+	if compared < 200 {
+		t.Errorf("only %d answers were compared", compared)
+	}
+}

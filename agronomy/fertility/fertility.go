@@ -82,13 +82,7 @@ const (
 
 // Plan looks at every nutrient that some book speaks of and puts what limits most first.
 func Plan(q Question) []Need {
-	facts := q.Facts.Clone()
-	facts.Crop = q.Crop
-	for _, s := range q.Samples {
-		facts.Sample(s)
-	}
-	q.Facts = facts
-	liming := q.askLiming()
+	liming := q.gather()
 	var needs []Need
 	for _, n := range nutrients() {
 		if ways := append(q.ask(n.answer), q.judge(n)...); len(ways) > 0 {
@@ -97,6 +91,24 @@ func Plan(q Question) []Need {
 	}
 	slices.SortStableFunc(needs, func(a, b Need) int { return a.rank.compare(b.rank) })
 	return needs
+}
+
+// FactsFor gives what the books are asked with, so that one rule can be worked out by itself. The facts belong to
+// the caller.
+func FactsFor(q Question) *rulebook.Facts {
+	q.gather()
+	return q.Facts
+}
+
+// gather puts the samples, and what the books say of liming, among facts of the question's own.
+func (q *Question) gather() liming {
+	facts := q.Facts.Clone()
+	facts.Crop = q.Crop
+	for _, s := range q.Samples {
+		facts.Sample(s)
+	}
+	q.Facts = facts
+	return q.askLiming()
 }
 
 // ask puts the question to every rule on a nutrient that is for the crop, or says why it is not.

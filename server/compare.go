@@ -1,6 +1,7 @@
 package server
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"net/http"
@@ -14,6 +15,8 @@ import (
 	"culm/season"
 	"culm/server/bookpage"
 )
+
+var errNoRule = errors.New("there is no such rule")
 
 // comparison lays two rules beside each other for a field.
 type comparison struct {
@@ -77,7 +80,7 @@ func (s *Server) ruleNamed(id string) (*rulebook.Rule, error) {
 	key, rule, named := strings.Cut(id, "/")
 	book, ok := s.desk.Book(key)
 	if !ok {
-		return nil, badRequest(fmt.Sprintf("no book of guidance is called %q", key), errNoBook)
+		return nil, badRequest(fmt.Sprintf("no book of guidance is called %q", key), errNoRule)
 	}
 	switch {
 	case named:
@@ -93,7 +96,7 @@ func (s *Server) ruleNamed(id string) (*rulebook.Rule, error) {
 	for _, r := range book.Rules {
 		keys = append(keys, r.ID())
 	}
-	return nil, badRequest(fmt.Sprintf("%s has no rule %q; its rules are %s", book.Name, rule, list(keys)), errNoBook)
+	return nil, badRequest(fmt.Sprintf("%s has no rule %q; its rules are %s", book.Name, rule, list(keys)), errNoRule)
 }
 
 // groupsOf sorts the rules of all books by what they answer, in the order of the trade.

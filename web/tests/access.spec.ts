@@ -13,6 +13,12 @@ const pages = {
   producer: "/fields/mill-quarter/page",
   after: "/fields/mill-quarter/after",
   sources: "/sources",
+  rulebooks: "/rulebooks",
+  rulebook: "/rulebooks/nebraska-ec143",
+  lime: "/rulebooks/kansas-2003",
+  compare: "/rulebooks/compare?a=kansas-2003&b=minnesota&field=mill-quarter",
+  beside: "/rulebooks/compare?a=kansas-2003/lime&b=oregon-em9585&field=red-gate-eighty",
+  "no-rule": "/rulebooks/compare?a=nothing&b=minnesota&field=mill-quarter",
   missing: "/fields/nowhere",
 };
 const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];

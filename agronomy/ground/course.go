@@ -11,13 +11,16 @@ import (
 
 // Site is what is fixed about a field's ground. Whatever is not known is assumed, and said: see Course.Assumed.
 type Site struct {
-	// Latitude is in degrees, north positive; HasLatitude says that it is known.
-	Latitude    float64
-	HasLatitude bool
-	Texture     season.Texture
-	Crop        season.Crop
-	Planted     calendar.Day
-	Limits      Limits
+	// Latitude is in degrees, north positive; HasLatitude says that it is known. Longitude is in degrees, east
+	// positive, and tells when the sun stands highest.
+	Latitude     float64
+	HasLatitude  bool
+	Longitude    float64
+	HasLongitude bool
+	Texture      season.Texture
+	Crop         season.Crop
+	Planted      calendar.Day
+	Limits       Limits
 }
 
 // Limits are where ground begins to keep a machine off. The zero Limits are those of Usual.

@@ -28,6 +28,7 @@ const (
 	RainOn      Risk = "rain"     // rain while spreading
 	RunsOff     Risk = "runoff"   // rain of the day or the two after carries product off
 	Leaches     Risk = "leaching" // nitrate goes below the roots
+	FewHours    Risk = "hours"    // hardly an hour of the day is fit
 )
 
 // Level is how much a flag weighs.
@@ -44,7 +45,8 @@ const (
 type Flag struct {
 	Risk  Risk
 	Level Level
-	// Spans are the hours it holds in; none means the whole day.
+	// Spans are the hours it holds in; none means the whole day. What holds in some hours only is a note: whether the
+	// others are enough is said by FewHours.
 	Spans []Span
 	// Ways are the ways of placing it concerns; none means all of them.
 	Ways []placement.Way
@@ -68,7 +70,8 @@ type Prospect struct {
 	Site Site
 	// Soil is that of the site; the zero Soil means to look it up.
 	Soil Soil
-	// Daily is the day's forecast or record; Hours are its hours, in order, where there are any.
+	// Daily is the day's forecast or record; Hours are its hours, where there are any, in order and without gaps: an
+	// hour of which nothing is known has no parts.
 	Daily season.ForecastDay
 	Hours []Hour
 	// Noon is when the sun stands highest on the field's clock, in hours; zero is half past twelve.
@@ -82,15 +85,22 @@ type Prospect struct {
 	Herbicide, Tillered bool
 }
 
-// Flags lists what speaks against a day, the weightiest first. Without hours, what hangs on them is told from the
-// day's low, high, wind and humidity, and for the whole day. A part that is not known raises no flag: that nothing
-// is flagged is not a promise.
+// Flags lists what speaks against a day, the weightiest first. What hangs on a part that no hour gives is told from
+// the day's low, high, wind and humidity, and for the whole day. A part that is not known raises no flag: that
+// nothing is flagged is not a promise.
 func Flags(p Prospect) []Flag {
+	all := p.speaks()
+	all = append(all, p.fewHours(all)...)
+	slices.SortStableFunc(all, func(a, b Flag) int { return cmp.Compare(b.Level, a.Level) })
+	return all
+}
+
+// speaks lists everything but whether enough hours are left.
+func (p Prospect) speaks() []Flag {
 	var all []Flag
 	for _, ask := range []func() []Flag{p.state, p.wind, p.inversion, p.burn, p.rain, p.runoff, p.leaching} {
 		all = append(all, ask()...)
 	}
-	slices.SortStableFunc(all, func(a, b Flag) int { return cmp.Compare(b.Level, a.Level) })
 	return all
 }
 
@@ -123,14 +133,32 @@ func statusOf(k cite.Key) cite.Status {
 }
 
 // hoursThat are the hours of which something is true.
-func (p Prospect) hoursThat(is func(Hour) bool) []Span {
-	var hours []int
+func (p Prospect) hoursThat(is func(Hour) bool) []Span { return spansThat(p.Hours, is) }
+
+// byHour says that the hours tell a part and not the day: where they cover its time, but for one hour that a clock
+// may skip, or where the day does not tell it.
+func (p Prospect) byHour(part HourParts, daily season.Parts, from, to int) bool {
+	known := 0
 	for _, h := range p.Hours {
-		if is(h) {
-			hours = append(hours, h.Hour)
+		if h.Hour >= from && h.Hour < to && h.has(part) {
+			known++
 		}
 	}
-	return spansOf(hours)
+	return known >= to-from-1 || known > 0 && p.Daily.Has&daily == 0
+}
+
+// A working day of winter, as a forecast's wind and humidity of a day are those of its daylight.
+const (
+	worksFrom = 8
+	worksTo   = 18
+)
+
+// levelOf is that of a caution: less where it concerns hours and not the day.
+func levelOf(spans []Span) Level {
+	if len(spans) > 0 {
+		return Note
+	}
+	return Caution
 }
 
 // wind: above its limit spray from flat fans drifts, and dry product and streams fall unevenly.
@@ -144,15 +172,17 @@ func (p Prospect) wind() []Flag {
 		{fans(), sprayWind, "the wind carries spray off the field"},
 		{[]placement.Way{placement.Broadcast, placement.Stream}, coarseWind, "the wind throws dry product and streams unevenly"},
 	} {
-		spans := p.hoursThat(func(h Hour) bool { return h.has(HourWind) && h.Wind > of.limit })
-		most := p.Daily.Wind
-		for _, h := range p.Hours {
-			most = max(most, h.Wind)
+		var spans []Span
+		most, daily := p.Daily.Wind, p.Daily.Has&season.HasWind != 0 && p.Daily.Wind > of.limit
+		if p.byHour(HourWind, season.HasWind, worksFrom, worksTo) {
+			daily, spans = false, p.hoursThat(func(h Hour) bool { return h.has(HourWind) && h.Wind > of.limit })
+			for _, h := range p.Hours {
+				most = max(most, h.Wind)
+			}
 		}
-		daily := len(p.Hours) == 0 && p.Daily.Has&season.HasWind != 0 && p.Daily.Wind > of.limit
 		if daily || len(spans) > 0 {
 			flags = append(flags, Flag{
-				Risk: Drift, Level: Caution, Spans: spans, Ways: of.ways, Reason: of.harm,
+				Risk: Drift, Level: levelOf(spans), Spans: spans, Ways: of.ways, Reason: of.harm,
 				Amount: working.Of(most), Source: cite.SprayWindLimits, Status: cite.FromMemory,
 			})
 		}
@@ -163,30 +193,35 @@ func (p Prospect) wind() []Flag {
 // inversion: in the hours around the night, and in calm ones by day.
 func (p Prospect) inversion() []Flag {
 	const reason = "cold air may lie still over the ground and carry fine droplets far: in the evening, by night and until well after sunrise, unless a steady wind blows under solid cloud"
-	f := Flag{Risk: Inversion, Level: Caution, Ways: fans(), Reason: reason, Source: cite.SprayInversion, Status: cite.Confirmed}
+	f := Flag{Risk: Inversion, Level: Note, Ways: fans(), Reason: reason, Source: cite.SprayInversion, Status: cite.Confirmed}
 	latitude := p.Site.Latitude
 	if !p.Site.HasLatitude {
 		latitude = assumedLatitude
 	}
 	rise, set := sunHours(p.day(), latitude, p.Noon)
-	if len(p.Hours) == 0 {
-		f.Level = Note
-		f.Spans = spansOf(nightHours(rise, set))
-		return []Flag{f}
+	var hours []int
+	for clock := range 24 {
+		if slices.ContainsFunc(p.at(clock), func(h Hour) bool { return h.inverted(rise, set) || h.calm() }) {
+			hours = append(hours, clock)
+		}
 	}
-	f.Spans = p.hoursThat(func(h Hour) bool { return h.inverted(rise, set) || h.calm() })
-	if len(f.Spans) == 0 {
+	if len(hours) == 0 {
 		return nil
 	}
+	f.Spans = spansOf(hours)
 	return []Flag{f}
 }
 
-func nightHours(rise, set float64) []int {
-	var hours []int
-	for h := range 24 {
-		if (Hour{Hour: h}).inverted(rise, set) {
+// at are the hours in which the clock shows one: where none is given, an hour of which nothing is known.
+func (p Prospect) at(clock int) []Hour {
+	var hours []Hour
+	for _, h := range p.Hours {
+		if h.Hour == clock {
 			hours = append(hours, h)
 		}
+	}
+	if hours == nil {
+		return []Hour{{Hour: clock}}
 	}
 	return hours
 }
@@ -196,12 +231,17 @@ func nightHours(rise, set float64) []int {
 // about two cases of five, chiefly on wheat past tillering [cite.NebraskaLeafBurn]. Streams burn less, as they wet
 // less leaf. A cold cloudy spell that leaves leaves without wax is not seen.
 func (p Prospect) burn() []Flag {
-	frost, dew, heat := p.hoursThat(Hour.frosty), p.hoursThat(Hour.dewy), p.hoursThat(Hour.hot)
-	isFrost, isDew, isHeat := len(frost) > 0, len(dew) > 0, len(heat) > 0
-	if len(p.Hours) == 0 {
-		isFrost = p.Daily.Has&season.HasTemperature != 0 && p.Daily.Low <= 0
-		isHeat = p.Daily.Has&season.HasTemperature != 0 && p.Daily.High >= burningHeat
-		isDew = p.Daily.Has&season.HasHumidity != 0 && p.Daily.Humidity >= dampAir
+	var frost, dew, heat []Span
+	isFrost := p.Daily.Has&season.HasTemperature != 0 && p.Daily.Low <= 0
+	isHeat := p.Daily.Has&season.HasTemperature != 0 && p.Daily.High >= burningHeat
+	isDew := p.Daily.Has&season.HasHumidity != 0 && p.Daily.Humidity >= dampAir
+	if p.byHour(HourTemperature, season.HasTemperature, 0, 24) {
+		frost, heat = p.hoursThat(Hour.frosty), p.hoursThat(Hour.hot)
+		isFrost, isHeat = len(frost) > 0, len(heat) > 0
+	}
+	if p.byHour(HourHumidity, season.HasHumidity, worksFrom, worksTo) {
+		dew = p.hoursThat(Hour.dewy)
+		isDew = len(dew) > 0
 	}
 	var flags []Flag
 	add := func(is bool, f Flag) {
@@ -210,9 +250,9 @@ func (p Prospect) burn() []Flag {
 			flags = append(flags, f)
 		}
 	}
-	add(isFrost, Flag{Risk: BurnFrost, Level: Caution, Spans: frost, Reason: "liquid on frosted leaves burns them; wait until they are thawed and dry", Source: cite.OntarioBurn, Status: cite.Confirmed})
+	add(isFrost, Flag{Risk: BurnFrost, Level: levelOf(frost), Spans: frost, Reason: "liquid on frosted leaves burns them; wait until they are thawed and dry", Source: cite.OntarioBurn, Status: cite.Confirmed})
 	add(isDew, Flag{Risk: BurnDew, Level: Note, Spans: dew, Reason: "liquid on leaves wet with dew burns more; wait until they are dry", Source: cite.OntarioBurn, Status: cite.CommonPractice})
-	add(isHeat, Flag{Risk: BurnHeat, Level: Caution, Spans: heat, Reason: "in such heat liquid dries to crystals on the leaf and burns it; evening to early morning is better", Source: cite.NorthDakotaBurn, Status: cite.Confirmed})
+	add(isHeat, Flag{Risk: BurnHeat, Level: levelOf(heat), Spans: heat, Reason: "in such heat liquid dries to crystals on the leaf and burns it; evening to early morning is better", Source: cite.NorthDakotaBurn, Status: cite.Confirmed})
 	add(p.Herbicide, Flag{Risk: BurnWeeds, Level: burnLevel(p.Tillered), Reason: "a herbicide in liquid nitrogen burns more, most on stressed wheat past tillering", Source: cite.NebraskaLeafBurn, Status: cite.Confirmed})
 	if spans := p.hoursThat(Hour.droplets); len(spans) > 0 && p.Herbicide {
 		flags = append(flags, Flag{Risk: Droplets, Level: Note, Spans: spans, Ways: fans(), Reason: "fine droplets dry too fast, or hardly at all, in such air", Source: cite.DeltaTGuideline, Status: cite.Confirmed})
@@ -292,9 +332,12 @@ func (p Prospect) leaching() []Flag {
 
 // FitHours are the hours of a day in which nothing of the hour keeps a way of placing off: no inversion, drift,
 // frost, dew or heat, no rain. It is nil where hours are not known. The state of the ground is not in it.
-func FitHours(p Prospect, way placement.Way) []Span {
-	blocked := map[int]bool{}
-	for _, f := range Flags(p) {
+func FitHours(p Prospect, way placement.Way) []Span { return FitAmong(p.Hours, p.speaks(), way) }
+
+// FitAmong is FitHours for whoever has a day's hours and flags already.
+func FitAmong(hours []Hour, flags []Flag, way placement.Way) []Span {
+	blocked := [24]bool{}
+	for _, f := range flags {
 		if !f.Concerns(way) || f.Risk == Droplets {
 			continue
 		}
@@ -304,11 +347,40 @@ func FitHours(p Prospect, way placement.Way) []Span {
 			}
 		}
 	}
-	var fit []int
-	for _, h := range p.Hours {
-		if !blocked[h.Hour] && !h.raining() {
-			fit = append(fit, h.Hour)
+	for _, h := range hours {
+		if h.raining() || h.Has == 0 {
+			blocked[h.Hour] = true
 		}
 	}
-	return spansOf(fit)
+	return spansThat(hours, func(h Hour) bool { return !blocked[h.Hour] })
+}
+
+// enoughHours is how many hours in a row make a day's work worth beginning. Ours, no source.
+const enoughHours = 3
+
+// fewHours finds the ways of placing for which the hours of the working day are known and too few of the day's hours
+// in a row are fit.
+func (p Prospect) fewHours(flags []Flag) []Flag {
+	known := 0
+	for _, h := range p.Hours {
+		if h.Hour >= worksFrom && h.Hour < worksTo && h.has(HourWind|HourTemperature) {
+			known++
+		}
+	}
+	if known < worksTo-worksFrom {
+		return nil
+	}
+	var ways []placement.Way
+	for _, way := range []placement.Way{placement.Broadcast, placement.FlatFan, placement.Stream} {
+		if !slices.ContainsFunc(FitAmong(p.Hours, flags, way), func(s Span) bool { return s.To-s.From >= enoughHours }) {
+			ways = append(ways, way)
+		}
+	}
+	if ways == nil {
+		return nil
+	}
+	return []Flag{{
+		Risk: FewHours, Level: Caution, Ways: ways, Source: cite.Practice, Status: cite.CommonPractice,
+		Reason: "hardly an hour of the day is fit: wind, still air, frost, dew, heat or rain are always in the way",
+	}}
 }

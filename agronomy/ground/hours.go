@@ -1,15 +1,18 @@
 package ground
 
 import (
+	"fmt"
 	"math"
+	"strings"
 
 	"culm/agronomy/calendar"
 	"culm/agronomy/unit"
+	"culm/season"
 )
 
 // Hour is the forecast of one hour of a day.
 type Hour struct {
-	Hour        int // 0 to 23, on the field's clock
+	Hour        int // 0 to 23, on the field's clock, which shows one hour twice when it is put back
 	Temperature unit.Temperature
 	Humidity    unit.Fraction
 	Wind        unit.Speed
@@ -20,31 +23,108 @@ type Hour struct {
 }
 
 // HourParts is a set of the parts of an hour.
-type HourParts uint8
+type HourParts = season.HourParts
 
 // The parts.
 const (
-	HourTemperature HourParts = 1 << iota
-	HourHumidity
-	HourWind
-	HourCloud
-	HourRain
+	HourTemperature = season.HourTemperature
+	HourHumidity    = season.HourHumidity
+	HourWind        = season.HourWind
+	HourCloud       = season.HourCloud
+	HourRain        = season.HourRain
 )
 
 func (h Hour) has(p HourParts) bool { return h.Has&p == p }
 
-// Span is a run of hours, from the beginning of the first to the end of the last: 22 to 6 is a night.
-type Span struct{ From, To int }
+// HoursOf are the hours that a forecast gives for a day, on the field's clock; nil where it gives none.
+func HoursOf(f *season.Forecast, day calendar.Day) []Hour {
+	if f == nil {
+		return nil
+	}
+	const used = HourTemperature | HourHumidity | HourWind | HourCloud | HourRain
+	var hours []Hour
+	for _, h := range f.Hours.Day(day) {
+		_, shown := h.Clock()
+		hours = append(hours, Hour{
+			Hour: shown, Temperature: h.Temperature, Humidity: h.Humidity, Wind: h.Wind, Cloud: h.Cloud, Rain: h.Rain, Has: h.Has & used,
+		})
+	}
+	return hours
+}
 
-// spansOf joins hours that follow each other.
+// NoonOf is when the sun stands highest on the field's clock on a day, in hours: noon of its meridian by the clock's
+// distance from UTC. It is zero where a forecast gives no hour of the day.
+func NoonOf(f *season.Forecast, day calendar.Day, longitude float64) float64 {
+	const degreesAnHour, minutesAnHour = 15, 60
+	if f == nil {
+		return 0
+	}
+	hours := f.Hours.Day(day)
+	if len(hours) == 0 {
+		return 0
+	}
+	return 12 - longitude/degreesAnHour + float64(hours[len(hours)/2].Ahead)/minutesAnHour
+}
+
+// Span is a run of hours, from the beginning of the first to the end of the last: 22 to 6 is a night.
+type Span struct {
+	From int `json:"from"`
+	To   int `json:"to"`
+}
+
+// SpokenSpans says hours as a person does: "until 9 and from 16 o'clock".
+func SpokenSpans(spans []Span) string {
+	var words []string
+	for _, s := range spans {
+		switch {
+		case s.From <= 0 && s.To >= 24:
+			return "all day"
+		case s.From <= 0:
+			words = append(words, fmt.Sprintf("until %d", s.To))
+		case s.To >= 24:
+			words = append(words, fmt.Sprintf("from %d", s.From))
+		default:
+			words = append(words, fmt.Sprintf("%d to %d", s.From, s.To))
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	last := len(words) - 1
+	if last == 0 {
+		return words[0] + " o'clock"
+	}
+	return strings.Join(words[:last], ", ") + " and " + words[last] + " o'clock"
+}
+
+// spansOf joins clock hours that follow each other.
 func spansOf(hours []int) []Span {
 	var spans []Span
 	for _, h := range hours {
-		if last := len(spans) - 1; last >= 0 && spans[last].To == h {
+		if last := len(spans) - 1; last >= 0 && spans[last].To >= h {
 			spans[last].To = h + 1
 			continue
 		}
 		spans = append(spans, Span{h, h + 1})
+	}
+	return spans
+}
+
+// spansThat joins the hours of which something is true. Where clocks are put forward, the hours before and after
+// follow each other though the clock skips one.
+func spansThat(hours []Hour, is func(Hour) bool) []Span {
+	const skipped = 1
+	var spans []Span
+	was := false
+	for _, h := range hours {
+		now := is(h)
+		switch last := len(spans) - 1; {
+		case now && was && h.Hour <= spans[last].To+skipped:
+			spans[last].To = max(spans[last].To, h.Hour+1)
+		case now:
+			spans = append(spans, Span{h.Hour, h.Hour + 1})
+		}
+		was = now
 	}
 	return spans
 }

@@ -3,7 +3,9 @@ package weather_test
 import (
 	"strings"
 	"testing"
+	"time"
 
+	"culm/agronomy/ground"
 	"culm/agronomy/unit"
 	"culm/agronomy/weather"
 	"culm/season"
@@ -115,4 +117,24 @@ func TestGroundAnswersAlways(t *testing.T) {
 			t.Fatalf("%+v", g)
 		}
 	})
+}
+
+// The hours of a forecast come along with the day they belong to on the field's clock, with noon by the sun.
+func TestProspectHasHours(t *testing.T) {
+	sky := season.ForecastDay{WeatherDay: day(12, -2, 9)}
+	f := &season.Forecast{Days: []season.ForecastDay{sky}}
+	for i := range 48 {
+		f.Hours = append(f.Hours, season.Hour{
+			At: day(12, 0, 0).Day.Time().Add(time.Duration(i) * time.Hour), Ahead: -360, Wind: unit.Speed(i), Has: season.HourWind | season.HourGust,
+		})
+	}
+	o := weather.Outlook{Record: eleven(0, 9), Forecast: f, Site: ground.Site{Longitude: -99, HasLongitude: true}}.Ready()
+	p := o.Prospect(sky)
+	if len(p.Hours) != 24 || p.Hours[0].Hour != 0 || p.Hours[0].Wind != 6 || p.Hours[0].Has != ground.HourWind || p.Noon < 12.59 || p.Noon > 12.61 {
+		t.Errorf("%d hours, the first %+v, noon %v", len(p.Hours), p.Hours[0], p.Noon)
+	}
+	f.Hours = nil
+	if p := o.Prospect(sky); p.Hours != nil || p.Noon != 0 {
+		t.Errorf("without hours: %+v", p)
+	}
 }

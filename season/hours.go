@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"culm/agronomy/calendar"
@@ -61,19 +62,15 @@ type Hours []Hour
 
 // Day gives the hours that the field's clocks count to a day: 23, 24 or 25 where the day is covered.
 func (hs Hours) Day(day calendar.Day) Hours {
-	first, n := 0, 0
-	for i, h := range hs {
-		d, _ := h.Clock()
-		if d == day {
-			if n == 0 {
-				first = i
-			}
-			n++
-		} else if d.After(day) {
-			break
-		}
+	from := func(day calendar.Day) int {
+		n, _ := slices.BinarySearchFunc(hs, day, func(h Hour, day calendar.Day) int {
+			shown, _ := h.Clock()
+			return shown.Sub(day)
+		})
+		return n
 	}
-	return hs[first : first+n : first+n]
+	first, end := from(day), from(day.Add(1))
+	return hs[first:end:end]
 }
 
 // hourColumn is one part of the hours: its name in JSON, its bit, and where it stands.

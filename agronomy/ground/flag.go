@@ -199,9 +199,14 @@ func (p Prospect) inversion() []Flag {
 		latitude = assumedLatitude
 	}
 	rise, set := sunHours(p.day(), latitude, p.Noon)
+	var known, assumed [24]bool
+	for _, h := range p.Hours {
+		known[h.Hour] = true
+		assumed[h.Hour] = assumed[h.Hour] || h.inverted(rise, set) || h.calm()
+	}
 	var hours []int
 	for clock := range 24 {
-		if slices.ContainsFunc(p.at(clock), func(h Hour) bool { return h.inverted(rise, set) || h.calm() }) {
+		if assumed[clock] || !known[clock] && (Hour{Hour: clock}).inverted(rise, set) {
 			hours = append(hours, clock)
 		}
 	}
@@ -210,20 +215,6 @@ func (p Prospect) inversion() []Flag {
 	}
 	f.Spans = spansOf(hours)
 	return []Flag{f}
-}
-
-// at are the hours in which the clock shows one: where none is given, an hour of which nothing is known.
-func (p Prospect) at(clock int) []Hour {
-	var hours []Hour
-	for _, h := range p.Hours {
-		if h.Hour == clock {
-			hours = append(hours, h)
-		}
-	}
-	if hours == nil {
-		return []Hour{{Hour: clock}}
-	}
-	return hours
 }
 
 // burn: liquid nitrogen on leaves. Frost and dew keep it on the leaf and the leaf open to it [cite.OntarioBurn];

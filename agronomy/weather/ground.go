@@ -70,10 +70,14 @@ func (o Outlook) Ground(day calendar.Day) Ground {
 	}
 }
 
-// Prospect is what is known of a coming day for asking what speaks against it (ground.Flags), and of the forecast's
-// days after it. Ready must have joined the forecast; hours and what is sprayed along are the caller's to add.
+// Prospect is what is known of a coming day for asking what speaks against it (ground.Flags), with its hours where
+// the forecast gives them, and of the forecast's days after it. Ready must have joined the forecast; what is sprayed
+// along is the caller's to add.
 func (o Outlook) Prospect(sky season.ForecastDay) ground.Prospect {
-	p := ground.Prospect{Site: o.Site, Soil: o.course.Soil, Daily: sky, Ground: o.Ground(sky.Day).Verdict}
+	p := ground.Prospect{Site: o.Site, Soil: o.course.Soil, Daily: sky, Ground: o.Ground(sky.Day).Verdict, Hours: ground.HoursOf(o.Forecast, sky.Day)}
+	if o.Site.HasLongitude {
+		p.Noon = ground.NoonOf(o.Forecast, sky.Day, o.Site.Longitude)
+	}
 	if all := o.course.Conditions; len(all) > 0 {
 		if i := sky.Day.Sub(all[0].Day); i >= 0 && i < len(all) {
 			p.Coming = all[i:]

@@ -72,6 +72,8 @@ func duringWork(day calendar.Day, id string) time.Time {
 // nameOrigins names the entry as the place where each fact in it is held.
 func nameOrigins(body season.Body, id string) {
 	switch b := body.(type) {
+	case *season.Settings:
+		nameOrigin(&b.LimeScore, id)
 	case *season.Field:
 		nameOrigin(&b.YieldGoal, id)
 		nameOrigin(&b.AreaGiven, id)

@@ -25,10 +25,11 @@ const (
 	BurnDew     Risk = "burn-dew"
 	BurnHeat    Risk = "burn-heat"
 	BurnWeeds   Risk = "burn-herbicide"
-	RainOn      Risk = "rain"     // rain while spreading
-	RunsOff     Risk = "runoff"   // rain of the day or the two after carries product off
-	Leaches     Risk = "leaching" // nitrate goes below the roots
-	FewHours    Risk = "hours"    // hardly an hour of the day is fit
+	RainOn      Risk = "rain"        // rain while spreading
+	RunsOff     Risk = "runoff"      // rain of the day or the two after carries product off
+	Leaches     Risk = "leaching"    // nitrate goes below the roots
+	WindyHours  Risk = "windy-hours" // what Drift is, in some hours of a day that has others
+	FewHours    Risk = "few-hours"   // hardly an hour of the day is fit
 )
 
 // Level is how much a flag weighs.
@@ -161,7 +162,8 @@ func levelOf(spans []Span) Level {
 	return Caution
 }
 
-// wind: above its limit spray from flat fans drifts, and dry product and streams fall unevenly.
+// wind: above its limit spray from flat fans drifts, and dry product and streams fall unevenly. Where hours are known
+// it speaks against the day only if it leaves too few of the working day, and against those hours otherwise.
 func (p Prospect) wind() []Flag {
 	var flags []Flag
 	for _, of := range []struct {
@@ -172,20 +174,29 @@ func (p Prospect) wind() []Flag {
 		{fans(), sprayWind, "the wind carries spray off the field"},
 		{[]placement.Way{placement.Broadcast, placement.Stream}, coarseWind, "the wind throws dry product and streams unevenly"},
 	} {
-		var spans []Span
-		most, daily := p.Daily.Wind, p.Daily.Has&season.HasWind != 0 && p.Daily.Wind > of.limit
-		if p.byHour(HourWind, season.HasWind, worksFrom, worksTo) {
-			daily, spans = false, p.hoursThat(func(h Hour) bool { return h.has(HourWind) && h.Wind > of.limit })
-			for _, h := range p.Hours {
-				most = max(most, h.Wind)
+		f := Flag{
+			Risk: Drift, Level: Caution, Ways: of.ways, Reason: of.harm,
+			Amount: working.Of(p.Daily.Wind), Source: cite.SprayWindLimits, Status: cite.FromMemory,
+		}
+		if !p.byHour(HourWind, season.HasWind, worksFrom, worksTo) {
+			if p.Daily.Has&season.HasWind != 0 && p.Daily.Wind > of.limit {
+				flags = append(flags, f)
 			}
+			continue
 		}
-		if daily || len(spans) > 0 {
-			flags = append(flags, Flag{
-				Risk: Drift, Level: levelOf(spans), Spans: spans, Ways: of.ways, Reason: of.harm,
-				Amount: working.Of(most), Source: cite.SprayWindLimits, Status: cite.FromMemory,
-			})
+		windy := func(h Hour) bool { return h.has(HourWind) && h.Wind > of.limit }
+		if f.Spans = p.hoursThat(windy); f.Spans == nil {
+			continue
 		}
+		if enough(p.hoursThat(func(h Hour) bool { return h.Hour >= worksFrom && h.Hour < worksTo && !windy(h) })) {
+			f.Risk, f.Level = WindyHours, Note
+		}
+		most := unit.Speed(0)
+		for _, h := range p.Hours {
+			most = max(most, h.Wind)
+		}
+		f.Amount = working.Of(most)
+		flags = append(flags, f)
 	}
 	return flags
 }
@@ -349,6 +360,10 @@ func FitAmong(hours []Hour, flags []Flag, way placement.Way) []Span {
 // enoughHours is how many hours in a row make a day's work worth beginning. Ours, no source.
 const enoughHours = 3
 
+func enough(spans []Span) bool {
+	return slices.ContainsFunc(spans, func(s Span) bool { return s.To-s.From >= enoughHours })
+}
+
 // fewHours finds the ways of placing for which the hours of the working day are known and too few of the day's hours
 // in a row are fit.
 func (p Prospect) fewHours(flags []Flag) []Flag {
@@ -363,7 +378,7 @@ func (p Prospect) fewHours(flags []Flag) []Flag {
 	}
 	var ways []placement.Way
 	for _, way := range []placement.Way{placement.Broadcast, placement.FlatFan, placement.Stream} {
-		if !slices.ContainsFunc(FitAmong(p.Hours, flags, way), func(s Span) bool { return s.To-s.From >= enoughHours }) {
+		if !enough(FitAmong(p.Hours, flags, way)) {
 			ways = append(ways, way)
 		}
 	}

@@ -51,7 +51,7 @@ func ExampleFlags() {
 	}
 	fmt.Println("flat fans:", ground.FitHours(p, placement.FlatFan), " streams:", ground.FitHours(p, placement.Stream))
 	// Output:
-	// drift [flat-fan] [{14 17}]
+	// windy-hours [flat-fan] [{14 17}]
 	// inversion [flat-fan] [{0 9} {15 24}]
 	// burn-frost [flat-fan stream] [{0 8}]
 	// flat fans: [{9 14}]  streams: [{8 24}]

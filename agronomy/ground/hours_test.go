@@ -68,7 +68,7 @@ func TestHoursOfADayWhenClocksAreChanged(t *testing.T) {
 		if want := []ground.Span{{From: 0, To: 8}}; !slices.Equal(frost.Spans, want) || frost.Level != ground.Note {
 			t.Errorf("%s: frost %+v, want %v", row.name, frost, want)
 		}
-		drift, _ := find(ground.Flags(p), ground.Drift)
+		drift, _ := find(ground.Flags(p), ground.WindyHours)
 		if want := []ground.Span{{From: 15, To: 17}}; !slices.Equal(drift.Spans, want) || drift.Level != ground.Note {
 			t.Errorf("%s: drift %+v, want %v", row.name, drift, want)
 		}
@@ -116,6 +116,31 @@ func TestFewHours(t *testing.T) {
 		f, _ := find(ground.Flags(p), ground.FewHours)
 		if !slices.Equal(f.Ways, row.ways) {
 			t.Errorf("%s: %v, want %v", row.name, f.Ways, row.ways)
+		}
+	}
+}
+
+// Wind speaks against a day when it leaves no three hours of the working day in a row, and against its hours otherwise,
+// whatever the mean of the day is.
+func TestWindOfADayAndOfItsHours(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		windy func(hour int) bool
+		risk  ground.Risk
+		spans []ground.Span
+	}{
+		{"a calm morning of a stormy day", func(h int) bool { return h >= 11 }, ground.WindyHours, []ground.Span{{From: 11, To: 24}}},
+		{"two calm hours", func(h int) bool { return h >= 10 }, ground.Drift, []ground.Span{{From: 10, To: 24}}},
+		{"calm by night", func(h int) bool { return h >= 6 && h < 20 }, ground.Drift, []ground.Span{{From: 6, To: 20}}},
+	} {
+		p := ground.Prospect{Site: plains, Daily: daily(func(d *season.ForecastDay) { d.Wind = 12 }), Ground: open, Hours: hourly(func(h *ground.Hour) {
+			if row.windy(h.Hour) {
+				h.Wind = 9 // m/s, 20 mph
+			}
+		})}
+		f, flagged := find(ground.Flags(p), row.risk)
+		if !flagged || !slices.Equal(f.Spans, row.spans) || (f.Level == ground.Caution) != (row.risk == ground.Drift) {
+			t.Errorf("%s: %+v", row.name, ground.Flags(p))
 		}
 	}
 }

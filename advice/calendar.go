@@ -13,7 +13,7 @@ import (
 )
 
 // CalendarVersion names the shape of a Calendar in machine-readable output, as Version does that of a Plan.
-const CalendarVersion = "culm.days/1"
+const CalendarVersion = "culm.calendar/1"
 
 // Calendar is a field's table of days: what each of the coming three weeks would cost, for every product that
 // has a price and every way of placing it. The day, the loss and the money of the field's Plan are those of this
@@ -25,11 +25,16 @@ type Calendar struct {
 	Today    calendar.Day    `json:"today"`
 	Invented bool            `json:"invented,omitempty"`
 	Units    unit.System     `json:"units"`
+	// HarvestYear is the year the crop is cut, which tells one season's days from another's.
+	HarvestYear int `json:"harvestYear"`
 
 	Decision Decision `json:"decision"` // the plan's
 	Advice   string   `json:"advice"`   // the plan's sentence, read out in Units
-	// Changed says what became of the day advised by the forecast before; empty when nothing did.
-	Changed string `json:"changed,omitempty"`
+	// Changed says what became of the day advised by the forecast before, and Was is that day; empty when nothing
+	// did. Lost says that it is no longer good.
+	Changed string       `json:"changed,omitempty"`
+	Was     calendar.Day `json:"was,omitzero"`
+	Lost    bool         `json:"lost,omitempty"`
 	// Rate is the nitrogen that the money is reckoned for; HasMoney is false when no rate is called for, or
 	// price or response is not known, and then no option has a net.
 	Rate     unit.Rate `json:"rate,omitempty"`

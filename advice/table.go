@@ -31,12 +31,12 @@ func (a *Advisor) PlanAndCalendar(o *Outlook, fs season.FieldSeason) (Plan, Cale
 func (c *inquiry) calendar() Calendar {
 	p := &c.plan
 	k := Calendar{
-		Version: CalendarVersion, Field: p.Field, Producer: p.Producer, Today: p.Today, Invented: p.Invented, Units: p.Units,
+		Version: CalendarVersion, Field: p.Field, Producer: p.Producer, Today: p.Today, Invented: p.Invented, Units: p.Units, HarvestYear: c.fs.Settings.HarvestYear,
 		Decision: p.Decision, Advice: p.Sentence.Read(&p.Figures, p.Units), Deadline: p.Deadline,
 		Sky: c.skyOf(), Missing: c.missingOfDays(), Assumed: c.assumedOfDays(), Cautions: p.Cautions,
 	}
 	if p.Changed != nil {
-		k.Changed = p.Changed.Sentence.Read(&p.Figures, p.Units)
+		k.Changed, k.Was, k.Lost = p.Changed.Sentence.Read(&p.Figures, p.Units), p.Changed.Was, p.Changed.Lost
 	}
 	for i := range c.table.Days {
 		k.Days = append(k.Days, c.calendarDay(&c.table.Days[i]))

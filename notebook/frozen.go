@@ -50,8 +50,8 @@ func (n *Notebook) Freeze(ctx context.Context, f Frozen) (PlanLabel, error) {
 }
 
 const insertPlan = `
-INSERT INTO plans (id, field, made, made_by, format, engine, hash, input, plan)
-VALUES (?, ?, ?, NULLIF(?, ''), ?, ?, ?, ?, ?)
+INSERT INTO plans (id, field, made, made_by, format, engine, hash, input, plan, books)
+VALUES (?, ?, ?, NULLIF(?, ''), ?, ?, ?, ?, ?, ?)
 ON CONFLICT DO NOTHING`
 
 func (n *Notebook) freeze(ctx context.Context, f Frozen) (PlanLabel, error) {
@@ -59,9 +59,13 @@ func (n *Notebook) freeze(ctx context.Context, f Frozen) (PlanLabel, error) {
 		return PlanLabel{}, err
 	}
 	input, plan := n.pack.EncodeAll(f.Input, nil), n.pack.EncodeAll(f.Plan, nil)
+	books, err := n.packBooks(f.Books)
+	if err != nil {
+		return PlanLabel{}, err
+	}
 	label := f.Label()
-	err := n.writer.do(ctx, func(tx *sql.Tx) error {
-		_, err := tx.Exec(insertPlan, f.ID, f.Field, moment(f.Made), f.By, f.Format, f.Engine, f.Hash, input, plan)
+	err = n.writer.do(ctx, func(tx *sql.Tx) error {
+		_, err := tx.Exec(insertPlan, f.ID, f.Field, moment(f.Made), f.By, f.Format, f.Engine, f.Hash, input, plan, books)
 		if err != nil {
 			return err
 		}
@@ -112,10 +116,10 @@ func (n *Notebook) Frozen(ctx context.Context, id string) (Frozen, error) {
 }
 
 func (n *Notebook) readFrozen(ctx context.Context, id string) (f Frozen, err error) {
-	var input, plan []byte
+	var input, plan, books []byte
 	label, err := scanLabel(n.readers.QueryRowContext(ctx,
-		"SELECT id, field, made, coalesce(made_by, ''), engine, hash, format, input, plan FROM plans WHERE id = ?", id),
-		&f.Format, &input, &plan)
+		"SELECT id, field, made, coalesce(made_by, ''), engine, hash, format, input, plan, books FROM plans WHERE id = ?", id),
+		&f.Format, &input, &plan, &books)
 	if errors.Is(err, sql.ErrNoRows) {
 		return f, ErrNotFound
 	}
@@ -129,10 +133,36 @@ func (n *Notebook) readFrozen(ctx context.Context, id string) (f Frozen, err err
 	if f.Plan, err = n.unpack.DecodeAll(plan, nil); err != nil {
 		return f, fmt.Errorf("its plan cannot be unpacked: %w: %w", ErrDamaged, err)
 	}
+	if f.Books, err = n.unpackBooks(books); err != nil {
+		return f, fmt.Errorf("its rulebooks cannot be unpacked: %w: %w", ErrDamaged, err)
+	}
 	if hash := advice.HashOf(f.Input, f.Plan); hash != f.Hash {
 		return f, fmt.Errorf("it was frozen with hash %s and its contents now give %s: %w", f.Hash, hash, ErrDamaged)
 	}
 	return f, nil
+}
+
+// packBooks packs the texts of rulebooks; nil where there are none.
+func (n *Notebook) packBooks(texts map[string]string) ([]byte, error) {
+	if len(texts) == 0 {
+		return nil, nil
+	}
+	data, err := json.Marshal(texts)
+	if err != nil {
+		return nil, err
+	}
+	return n.pack.EncodeAll(data, nil), nil
+}
+
+func (n *Notebook) unpackBooks(packed []byte) (texts map[string]string, err error) {
+	if len(packed) == 0 {
+		return nil, nil
+	}
+	data, err := n.unpack.DecodeAll(packed, nil)
+	if err != nil {
+		return nil, err
+	}
+	return texts, json.Unmarshal(data, &texts)
 }
 
 // Plans lists the frozen plans of a field, or of all fields if it is empty, the latest first.

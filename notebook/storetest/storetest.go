@@ -522,6 +522,7 @@ func Plan(id, field string, day int, plan string) notebook.Frozen {
 func frozen(t *testing.T, s Store) {
 	ctx := t.Context()
 	want := Plan("f-1", "f", 10, `{"action":"spread","rate":71.7}`)
+	want.Books = map[string]string{"0a1b": "key: ours\nname: Ours\n"}
 	label := must(s.Freeze(ctx, want))(t)
 	want.Hash = label.Hash
 	if got := must(s.Frozen(ctx, "f-1"))(t); Diff(want, got) != "" {

@@ -20,14 +20,21 @@ func Greenness(r, g, b float64) float64 {
 	return (1+blueWeight)*math.Log(g+damping) - math.Log(r+damping) - blueWeight*math.Log(b+damping)
 }
 
-// The rule for green. The ground's own spread sets how far above it green begins, so that a rough, shaded
-// ground needs more than a smooth one. The two multiples were chosen on two of the four photos that have
-// masks and tried on the other two; see docs/cover.md.
+// greenRule is the rule for green: how many spreads of the ground above the ground green begins. A rough,
+// shaded ground so needs more than a smooth one.
+type greenRule struct {
+	seed float64 // green
+	weak float64 // green where it hangs together with a seed
+	wide float64 // might be green where it hangs together with that
+}
+
+// usualRule was chosen on two of the four photos that have masks; docs/cover.md shows it on the others, and
+// what choosing on any three of them would do to the fourth.
+func usualRule() greenRule { return greenRule{seed: 3, weak: 2, wide: 1.25} }
+
+// What else the rule for green rests on.
 const (
-	seedSpreads = 3.0  // green
-	weakSpreads = 2.0  // green where it hangs together with what surely is
-	wideSpreads = 1.25 // might be green where it hangs together with that
-	leastStep   = 0.05 // never less above the ground than this
+	leastStep = 0.05 // green never begins less above the ground than this
 
 	// A pixel on the rim of a leaf is part leaf, part ground. Half of the way from ground to leaf it is
 	// half leaf; so counted, rims neither add nor take away. The shares beside a half make the interval.
@@ -164,17 +171,17 @@ const (
 )
 
 // markGreen marks what surely is green, then what hangs together with that.
-func (f *frame) markGreen(green plane, g ground) plane {
+func (f *frame) markGreen(green plane, g ground, rule greenRule) plane {
 	above := func(step float64) uint8 { return uint8(levelOf(g.greenness + max(leastStep, step))) }
 	limit := min(mostGreenToRed, max(leastGreenToRed, g.greenToRed+redStep))
 	ratio := int(256 * math.Exp(limit))
 	isLeaf := func(i int) bool { return f.green256(i) >= ratio*f.red15(i) }
 
-	leaf := f.leafAbove(green, g, above(seedSpreads*g.spread), isLeaf)
-	sure := above(max(seedSpreads*g.spread, sureShare*leaf))
-	seed := above(max(seedSpreads*g.spread, halfShare*leaf))
-	weak := above(max(weakSpreads*g.spread, halfShare*leaf))
-	wide := above(max(wideSpreads*g.spread, wideShare*leaf))
+	leaf := f.leafAbove(green, g, above(rule.seed*g.spread), isLeaf)
+	sure := above(max(rule.seed*g.spread, sureShare*leaf))
+	seed := above(max(rule.seed*g.spread, halfShare*leaf))
+	weak := above(max(rule.weak*g.spread, halfShare*leaf))
+	wide := above(max(rule.wide*g.spread, wideShare*leaf))
 
 	marks := make(plane, len(green))
 	var stack []int32

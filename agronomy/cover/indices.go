@@ -13,8 +13,11 @@ func Chromatic(r, g, b float64) (cr, cg, cb float64, ok bool) {
 // ExcessGreen is ExG = 2g - r - b in chromatic coordinates, -1 to 2 [cite.Woebbecke1995]. Black is 0.
 // On bands that were not divided by their sum the index depends on brightness, and other thresholds hold.
 func ExcessGreen(r, g, b float64) float64 {
-	cr, cg, cb, _ := Chromatic(r, g, b)
-	return 2*cg - cr - cb
+	sum := r + g + b
+	if sum <= 0 {
+		return 0
+	}
+	return (2*g - r - b) / sum
 }
 
 // ExcessRed is ExR = 1.4r - g in chromatic coordinates, -1 to 1.4 [cite.MeyerNeto2008]. Black is 0.

@@ -62,7 +62,7 @@ func Look(p Pixels) (Photo, error) {
 	f := newFrame(p)
 	levels, counts := f.greenLevels()
 	g := f.findGround(levels, counts)
-	green := f.markGreen(levels, g)
+	green := f.markGreen(levels, g, usualRule())
 	residue, kind := f.markResidue(green)
 	photo := Photo{Width: p.Width, Height: p.Height, Ground: kind, Grid: f.grid(green, residue)}
 	photo.Cover = photo.Grid.cover()

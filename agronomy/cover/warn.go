@@ -42,8 +42,8 @@ const (
 	mostShadow    = 0.15
 	mostGlare     = 0.02
 	mostFrost     = 0.15
-	darkGround    = 55 // of 255
-	leastWidth    = 2.6
+	darkGround    = 55  // of 255
+	leastWidth    = 4.0 // pixels; thinner leaves are smeared and counted too wide
 	leafless      = 0.05
 	leastGreen    = 0.01 // of the pixels, to say anything about leaves
 )
@@ -68,14 +68,14 @@ func (f *frame) warn(green plane, g ground, p Photo) []Warning {
 	say(ratio > widest, Panorama, true, "the picture is %.1f times as long as wide, like a panorama; expected a single photo taken straight down", ratio)
 	frosty := k.frost > mostFrost
 	say(!frosty && k.odd > mostOdd, NotACrop, true, "this does not look like a crop from above: %.0f %% of it has colours that leaves, straw and soil do not have", 100*k.odd)
-	say(!frosty && k.odd <= mostOdd && k.flat > mostFlat, NotACrop, true, "this does not look like a crop from above: %.0f %% of it is smooth, as walls, floors and sky are, or far out of focus", 100*k.flat)
+	say(k.odd <= mostOdd && k.flat > mostFlat, NotACrop, true, "this does not look like a crop from above: %.0f %% of it is smooth, as walls, floors, sky and fresh snow are, or far out of focus", 100*k.flat)
 	say(!g.seen && float64(p.Cover.Green.Value) < leafless, NotACrop, true, "this does not look like a crop from above: neither leaves nor ground of a usual colour were found; the light may be coloured")
 	say(k.flat <= mostFlat && k.sharp < leastSharp, Blur, false, "the photo is blurred; hold still and let it focus. Thin leaves and straw run into the ground")
 	say(k.shadow > mostShadow, Shadow, false, "%.0f %% of the ground lies in hard shadow; take it under cloud or shade the whole spot", 100*k.shadow)
 	say(k.glare > mostGlare, Glare, false, "%.0f %% is glare and shows no colour; shade the spot or take it when the ground has dried off", 100*k.glare)
 	say(frosty, Frost, false, "%.0f %% is whitish, as frost or snow is; leaves under it are not counted. Wait until it has gone", 100*k.frost)
 	say(k.middle < darkGround, Dark, false, "the ground is dark, wet or badly lit; wet straw is as dark as wet soil, so that residue is likely missed")
-	say(float64(p.Cover.Green.Value) > leastGreen && k.leafWidth < leastWidth, TooHigh, false, "leaves are only %.1f pixels wide, as seen; hold the camera lower, at about chest height", k.leafWidth)
+	say(float64(p.Cover.Green.Value) > leastGreen && k.leafWidth < leastWidth, TooHigh, false, "leaves look only %.1f pixels wide and are counted too wide; hold the camera lower, at about chest height", k.leafWidth)
 	say(p.Ground == AllResidue, NoResidue, false, "straw and shade or soil between it could not be told apart; the range of residue spans both. Tap patches to say what they are")
 	return all
 }
@@ -103,7 +103,7 @@ func (f *frame) look(green plane) look {
 	n := float64(len(f.luma))
 	k.odd, k.glare, k.frost = float64(odd)/n, float64(glare)/n, float64(frost)/n
 	k.middle = middle(bright)
-	k.shadow = float64(below(bright, int(darkBeside*float64(quarter(bright, ground))))) / n
+	k.shadow = float64(below(bright, int(darkBeside*float64(quarter(bright, ground))))) / max(1, float64(ground))
 	k.flat, k.sharp, k.leafWidth = f.flat(), f.sharp(), f.leafWidth(green)
 	return k
 }

@@ -68,8 +68,12 @@ func TestLossesAgreeWithOver(t *testing.T) {
 func same(t *rapid.T, name string, got, want ammonia.Result) {
 	t.Helper()
 	for _, pair := range [][2]unit.Fraction{
-		{got.Loss, want.Loss}, {got.Washed, want.Washed}, {got.Held, want.Held}, {got.Other, want.Other},
-		{got.Left, want.Left}, {got.Hydrolysed, want.Hydrolysed},
+		{got.Loss, want.Loss},
+		{got.Washed, want.Washed},
+		{got.Held, want.Held},
+		{got.Other, want.Other},
+		{got.Left, want.Left},
+		{got.Hydrolysed, want.Hydrolysed},
 	} {
 		if math.Abs(float64(pair[0]-pair[1])) > 1e-12 {
 			t.Fatalf("%s: %+v, by Over %+v", name, got, want)

@@ -40,8 +40,23 @@ func TestLeafNumber(t *testing.T) {
 // run over at least 28 of them.
 func TestHaunNumber(t *testing.T) {
 	for _, row := range []struct{ fahrenheitDays, haun float64 }{
-		{180, 0.5}, {252, 1}, {395, 2}, {538, 3}, {681, 4}, {824, 5}, {967, 6}, {1110, 7}, {1181, 7.5}, {1255, 8},
-		{1396, 9}, {1539, 10}, {1567, 10.2}, {1682, 11}, {1739, 11.4}, {1768, 11.6}, {1825, 12},
+		{180, 0.5},
+		{252, 1},
+		{395, 2},
+		{538, 3},
+		{681, 4},
+		{824, 5},
+		{967, 6},
+		{1110, 7},
+		{1181, 7.5},
+		{1255, 8},
+		{1396, 9},
+		{1539, 10},
+		{1567, 10.2},
+		{1682, 11},
+		{1739, 11.4},
+		{1768, 11.6},
+		{1825, 12},
 	} {
 		got, ok := crop.HaunNumber(unit.FahrenheitDays(row.fahrenheitDays))
 		if !ok || math.Abs(float64(got)-row.haun) > 1e-9 {

@@ -51,8 +51,10 @@ func TestMoistureClassesAgainstTable(t *testing.T) {
 			name string
 			by   float64
 		}{
-			{"dry, ASCE", float64(row.normal.Dry() - row.dry)}, {"wet, ASCE", float64(row.normal.Wet() - row.wet)},
-			{"dry, watershed model", float64(row.normal.Driest() - row.dry)}, {"wet, watershed model", float64(row.normal.Wettest() - row.wet)},
+			{"dry, ASCE", float64(row.normal.Dry() - row.dry)},
+			{"wet, ASCE", float64(row.normal.Wet() - row.wet)},
+			{"dry, watershed model", float64(row.normal.Driest() - row.dry)},
+			{"wet, watershed model", float64(row.normal.Wettest() - row.wet)},
 		} {
 			t.Logf("%v: %s is off by %.2f", row.normal, off.name, off.by)
 			most := 0.7
@@ -73,8 +75,10 @@ func TestMoistureClasses(t *testing.T) {
 		name           string
 		got, elsewhere float64
 	}{
-		{"driest", float64(cn.Driest()), 56.86}, {"wettest", float64(cn.Wettest()), 88.74},
-		{"dry", float64(cn.Dry()), 56.81}, {"wet", float64(cn.Wet()), 87.54},
+		{"driest", float64(cn.Driest()), 56.86},
+		{"wettest", float64(cn.Wettest()), 88.74},
+		{"dry", float64(cn.Dry()), 56.81},
+		{"wet", float64(cn.Wet()), 87.54},
 		{"frozen, of 80", float64(ground.CurveNumber(80).Frozen(80)), 96.97},
 	} {
 		if math.Abs(row.got-row.elsewhere) > 0.005 {

@@ -148,8 +148,13 @@ func TestBasal(t *testing.T) {
 		after int
 		want  float64
 	}{
-		{"in winter", 100, 0.15}, {"end of the first stage", 160, 0.15}, {"end of the second", 235, 1.10},
-		{"end of the third", 310, 1.10}, {"ripe", 335, 0.15}, {"long after", 400, 0.15}, {"before planting", -5, 0.15},
+		{"in winter", 100, 0.15},
+		{"end of the first stage", 160, 0.15},
+		{"end of the second", 235, 1.10},
+		{"end of the third", 310, 1.10},
+		{"ripe", 335, 0.15},
+		{"long after", 400, 0.15},
+		{"before planting", -5, 0.15},
 	} {
 		if got := wheat.Basal(planted.Add(row.after), planted); math.Abs(got-row.want) > 1e-12 {
 			t.Errorf("%s: %v, want %v", row.name, got, row.want)

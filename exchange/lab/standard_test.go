@@ -99,9 +99,12 @@ func TestTheStandardsExampleIsRead(t *testing.T) {
 // 0.68 × 390.983 = 265.87 ppm, 9.3 of calcium 9.3 × 200.39 = 1863.6 ppm.
 func TestTheStandardsJSONIsRead(t *testing.T) {
 	results := []lab.Column{
-		{Element: "pH", Analyte: season.PH, Method: "unknown"}, {Element: "CEC", Analyte: season.CEC, Method: "unknown"},
-		{Element: "Ca", Analyte: season.Calcium, Method: "unknown"}, {Element: "Mg", Analyte: season.Magnesium, Method: "unknown"},
-		{Element: "K", Analyte: season.Potassium, Method: "unknown"}, {Element: "Na", Analyte: season.Sodium, Method: "unknown"},
+		{Element: "pH", Analyte: season.PH, Method: "unknown"},
+		{Element: "CEC", Analyte: season.CEC, Method: "unknown"},
+		{Element: "Ca", Analyte: season.Calcium, Method: "unknown"},
+		{Element: "Mg", Analyte: season.Magnesium, Method: "unknown"},
+		{Element: "K", Analyte: season.Potassium, Method: "unknown"},
+		{Element: "Na", Analyte: season.Sodium, Method: "unknown"},
 	}
 	for name, depth := range map[string][2]float64{"ranch_2015_0-10cm.json": {0, 0.10}, "ranch_2015_10-40cm.json": {0.10, 0.40}} {
 		taken, problems := readOpen(t, name, lab.Mapping{Results: results})

@@ -270,7 +270,8 @@ func (c *rowReader) date() calendar.Day {
 
 func (c *rowReader) layer() layer {
 	d := c.mapping.Depth
-	heading, l, fault := "", layer{}, ""
+	var heading, fault string
+	var l layer
 	switch {
 	case d.Is != "":
 		l, fault = readLayer(d.Is, d.Unit)

@@ -119,7 +119,7 @@ const (
 	DayBest   DayState = "best"   // the day the plan names
 	DayGood   DayState = "good"   // as good, within what two dollars an acre decide
 	DayOpen   DayState = "open"   // nothing keeps one from it
-	DayDoubt  DayState = "doubt"  // open, with a caution
+	DayDoubt  DayState = "doubt"  // open, with a caution that no choice of hours removes
 	DayClosed DayState = "closed" // nothing may be spread
 	DayLate   DayState = "late"   // past the last likely day of the deadline
 )

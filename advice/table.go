@@ -120,7 +120,7 @@ func (c *inquiry) optionDay(o *optionFinding, d *timing.Day, hasNet bool) Option
 		shown.Net, shown.NetLow, shown.NetHigh = w.net, w.netLow, w.netHigh
 	}
 	flags := c.table.Flags(d, &o.product, o.way.Way)
-	shown.State = c.stateOf(o, d, shown.Net, len(doubts(flags, c.plan.Units)) > 0)
+	shown.State = c.stateOf(o, d, shown.Net, slices.ContainsFunc(flags, isDoubtful))
 	for _, f := range flags {
 		shown.Flags = append(shown.Flags, dayFlag(f))
 	}
@@ -131,7 +131,17 @@ func (c *inquiry) optionDay(o *optionFinding, d *timing.Day, hasNet bool) Option
 // well that two dollars an acre would decide. Common practice, no source.
 const goodWithin = 2 * unit.PerAcre
 
-func (c *inquiry) stateOf(o *optionFinding, d *timing.Day, net unit.MoneyPerArea, isDoubtful bool) DayState {
+// isDoubtful says that a flag speaks against a whole day: frost and dew on leaves, heat and still air pass within
+// it, and tell which hours to take.
+func isDoubtful(f ground.Flag) bool {
+	switch f.Risk {
+	case ground.BurnFrost, ground.BurnDew, ground.BurnHeat, ground.Inversion, ground.Droplets:
+		return false
+	}
+	return f.Level == ground.Caution || f.Risk == ground.RainOn
+}
+
+func (c *inquiry) stateOf(o *optionFinding, d *timing.Day, net unit.MoneyPerArea, hasDoubt bool) DayState {
 	spreads := c.plan.Decision.Action == Spread && c.chosen != nil
 	switch {
 	case d.Stop() != "":
@@ -140,7 +150,7 @@ func (c *inquiry) stateOf(o *optionFinding, d *timing.Day, net unit.MoneyPerArea
 		return DayLate
 	case spreads && o == c.chosen && d.Day == c.plan.Decision.Day:
 		return DayBest
-	case isDoubtful:
+	case hasDoubt:
 		return DayDoubt
 	case spreads && d.Forecast && c.fit(d, o.way.Way) && net > 0 && net >= c.chosen.worth.net-goodWithin:
 		return DayGood

@@ -203,7 +203,10 @@ func (p Prospect) wind() []Flag {
 
 // inversion: in the hours around the night, and in calm ones by day.
 func (p Prospect) inversion() []Flag {
-	const reason = "cold air may lie still over the ground and carry fine droplets far: in the evening, by night and until well after sunrise, unless a steady wind blows under solid cloud"
+	reason := "cold air may lie still over the ground and carry fine droplets far"
+	if len(p.Hours) == 0 {
+		reason += ": in the evening, by night and until well after sunrise, unless a steady wind blows under solid cloud"
+	}
 	f := Flag{Risk: Inversion, Level: Note, Ways: fans(), Reason: reason, Source: cite.SprayInversion, Status: cite.Confirmed}
 	latitude := p.Site.Latitude
 	if !p.Site.HasLatitude {

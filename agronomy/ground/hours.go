@@ -52,8 +52,9 @@ func HoursOf(f *season.Forecast, day calendar.Day) []Hour {
 	return hours
 }
 
-// NoonOf is when the sun stands highest on the field's clock on a day, in hours: noon of its meridian by the clock's
-// distance from UTC. It is zero where a forecast gives no hour of the day.
+// NoonOf is when the sun stands highest on the field's clock on a day, in hours, to a minute or so: noon of its
+// meridian by the clock's distance from UTC, and the seasonal correction for solar time (FAO-56 Eq. 31 to 33). It is
+// zero where a forecast gives no hour of the day.
 func NoonOf(f *season.Forecast, day calendar.Day, longitude float64) float64 {
 	const degreesAnHour, minutesAnHour = 15, 60
 	if f == nil {
@@ -63,7 +64,14 @@ func NoonOf(f *season.Forecast, day calendar.Day, longitude float64) float64 {
 	if len(hours) == 0 {
 		return 0
 	}
-	return 12 - longitude/degreesAnHour + float64(hours[len(hours)/2].Ahead)/minutesAnHour
+	ahead := float64(hours[len(hours)/2].Ahead) / minutesAnHour
+	return 12 - longitude/degreesAnHour + ahead - seasonalCorrection(day)
+}
+
+// seasonalCorrection is how far the sun is ahead of the mean sun, in hours (FAO-56 Eq. 32 and 33).
+func seasonalCorrection(day calendar.Day) float64 {
+	b := 2 * math.Pi * float64(day.Time().YearDay()-81) / 364
+	return 0.1645*math.Sin(2*b) - 0.1255*math.Cos(b) - 0.025*math.Sin(b)
 }
 
 // Span is a run of hours, from the beginning of the first to the end of the last: 22 to 6 is a night.
@@ -133,7 +141,7 @@ func spansThat(hours []Hour, is func(Hour) bool) []Span {
 const standardNoon = 12.5
 
 // sunHours are sunrise and sunset on the field's clock. noon is when the sun stands highest on it, in hours; zero
-// is half past twelve. It is good to the quarter of an hour or so that the equation of time takes.
+// is half past twelve, which is off by half an hour or more in parts of every zone. Twilight is not in it.
 func sunHours(day calendar.Day, latitude, noon float64) (rise, set float64) {
 	if noon == 0 {
 		noon = standardNoon

@@ -89,8 +89,10 @@ func (c *inquiry) tillered() bool {
 func (c *inquiry) site() ground.Site {
 	s := ground.Site{Texture: c.fs.Field.Texture, Crop: c.fs.Field.Crop, Planted: c.fs.Field.Planted}
 	if at := placeOf(c.fs); at != nil {
-		s.Latitude, s.HasLatitude = at.Lat, true
+		s.Latitude, s.HasLatitude, s.Longitude, s.HasLongitude = at.Lat, true, at.Lon, true
 	}
+	set := c.fs.Settings
+	s.Limits = ground.Limits{Soft: set.SoftGround.Value, Saturated: set.SaturatedGround.Value} // zero where not set
 	return s
 }
 
@@ -141,4 +143,22 @@ func flagWords(f ground.Flag, s unit.System) string {
 		return f.Reason
 	}
 	return fmt.Sprintf("%s (%s)", f.Reason, f.Amount.Show(s))
+}
+
+// hoursOf tells of a day of the forecast which hours are fit for a way of placing, and in words what keeps it off in
+// the others. Both are empty where the forecast is by the day.
+func (c *inquiry) hoursOf(d *timing.Day, flags []ground.Flag, way placement.Way, s unit.System) (fit []ground.Span, notes []string) {
+	hours := ground.HoursOf(c.fs.Forecast, d.Day)
+	if !d.Forecast || len(hours) == 0 {
+		return nil, nil
+	}
+	if fit = ground.FitAmong(hours, flags, way); len(fit) > 0 {
+		notes = append(notes, "fit for it "+ground.SpokenSpans(fit))
+	}
+	for _, f := range flags {
+		if len(f.Spans) > 0 {
+			notes = append(notes, ground.SpokenSpans(f.Spans)+": "+flagWords(f, s))
+		}
+	}
+	return fit, notes
 }

@@ -8,6 +8,7 @@ package advice
 import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
+	"culm/agronomy/ground"
 	"culm/agronomy/need"
 	"culm/agronomy/soil"
 	"culm/agronomy/unit"
@@ -216,7 +217,11 @@ type DayOutlook struct {
 	Weather  season.ForecastDay `json:"weather"`
 	Stop     string             `json:"stop,omitempty"`  // a hard stop, in words; empty when the day is open
 	Flags    []string           `json:"flags,omitempty"` // doubts, in words
-	Loss     unit.Fraction      `json:"loss"`            // of applied N if spread that day
+	// FitHours are those in which neither wind, still air, frost, dew, heat nor rain keeps the placement off, and
+	// Notes say of the others what does; both are empty where the forecast is by the day.
+	FitHours []ground.Span `json:"fitHours,omitempty"`
+	Notes    []string      `json:"notes,omitempty"`
+	Loss     unit.Fraction `json:"loss"` // of applied N if spread that day
 	// LossLow and LossHigh hold 80 of 100: the weather that may come, and the scatter of published trials.
 	LossLow  unit.Fraction `json:"lossLow"`
 	LossHigh unit.Fraction `json:"lossHigh"`

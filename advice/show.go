@@ -22,12 +22,13 @@ func (c *inquiry) showDays() {
 		if c.tooLate(d.Day) || len(c.days) == 0 || !d.Forecast && i >= trusted {
 			break
 		}
-		on := c.lossOn(d.Day, &product)
+		on, flags := c.lossOn(d.Day, &product), c.table.Flags(d, &product, way)
 		shown := DayOutlook{
-			Day: d.Day, Forecast: d.Forecast, Weather: d.Weather, Stop: d.Stop(), Flags: doubts(c.table.Flags(d, &product, way), units),
+			Day: d.Day, Forecast: d.Forecast, Weather: d.Weather, Stop: d.Stop(), Flags: doubts(flags, units),
 			Loss: on.Loss, LossLow: on.Low, LossHigh: on.High, WashIn: d.WashIn, HasWashIn: d.HasWashIn, Why: on.Why(units),
 			Best: spreads && d.Day == c.plan.Decision.Day,
 		}
+		shown.FitHours, shown.Notes = c.hoursOf(d, flags, way, units)
 		if spreads {
 			shown.Net = c.worthOf(c.chosen, on).net
 		}

@@ -41,7 +41,7 @@ func (t *Setting) Work(l *working.Ledger, s Spray, from SprayOrigins) {
 		ID: PressureFigure, Label: "Pressure", Amount: working.Of(t.Pressure), Expression: "rated pressure × (flow in water ÷ rated flow)²",
 		Inputs: []working.Input{input("rated pressure", t.Nozzle.At, t.Nozzle.origin()), water.Ref(), rated},
 		Source: cite.PressureLaw, Status: cite.FromMemory,
-		WouldChange: []working.Effect{{Input: "speed, 1 mph faster", By: working.Of(unit.MilePerHour), To: working.Of(s.faster(unit.MilePerHour).pressure(t.Nozzle))}},
+		WouldChange: []working.Effect{{Input: "speed", By: working.Of(unit.MilePerHour), To: working.Of(s.faster(unit.MilePerHour).pressure(t.Nozzle))}},
 	})
 	low, high := input("lowest pressure", t.Low, t.rangeOrigin()), input("highest pressure", t.High, t.rangeOrigin())
 	window := func(id working.ID, label string, amount working.Amount, at, held working.Input, expression string) {

@@ -187,11 +187,8 @@ func (s *Spreader) Work(l *working.Ledger, t PanTest) {
 				Source: cite.SpreaderStandards, Status: cite.FromMemory,
 			})
 		}
-		at := w.Widest
-		if t.Swath > 0 {
-			at = w.AtSwath
-		}
-		if at.Swath == 0 {
+		at, known := w.At()
+		if !known {
 			continue
 		}
 		swath := input("swath", at.Swath, working.Origin{Kind: working.Setting})
@@ -241,4 +238,13 @@ func Verdict(cv unit.Fraction) string {
 	default:
 		return "costs yield"
 	}
+}
+
+// At is the evenness at the swath that is driven: the test's own, or else the widest acceptable; false when there
+// is neither.
+func (w *Driven) At() (Evenness, bool) {
+	if w.AtSwath.Swath > 0 {
+		return w.AtSwath, true
+	}
+	return w.Widest, w.HasWidest
 }

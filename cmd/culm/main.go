@@ -33,6 +33,7 @@ const (
 // commands is the command line.
 type commands struct {
 	Advise    adviseCommand    `cmd:"" help:"Print a plan for every field of a season folder."`
+	Days      daysCommand      `cmd:"" help:"Print what each of the coming days would cost each product, and write the good ones as an iCalendar file."`
 	Check     checkCommand     `cmd:"" help:"Check a season folder and report every problem."`
 	Demo      demoCommand      `cmd:"" help:"Show the season of an invented district in the browser."`
 	Serve     serveCommand     `cmd:"" help:"Serve a notebook to the browser."`
@@ -46,6 +47,9 @@ type commands struct {
 	Weather   weatherCommand   `cmd:"" help:"Fetch forecasts."`
 	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
 	Nutrients nutrientsCommand `cmd:"" help:"Plan lime and nutrients from soil tests, what limits most first."`
+	Sprayer   sprayerCommand   `cmd:"" help:"Set a sprayer: nozzle, pressure and speed for a rate; calibrate it."`
+	Catch     catchCommand     `cmd:"" help:"Weigh what was caught under a boom's nozzles: rate, worn and blocked ones, evenness."`
+	Spreader  spreaderCommand  `cmd:"" help:"Add up a dry spreader's pan test: the widest acceptable swath, and how even any swath is."`
 	Version   versionCommand   `cmd:"" help:"Print the version."`
 }
 

@@ -146,17 +146,20 @@ func flagWords(f ground.Flag, s unit.System) string {
 }
 
 // hoursOf tells of a day of the forecast which hours are fit for a way of placing, and in words what keeps it off in
-// the others. Both are empty where the forecast is by the day.
+// the others. Both are empty where the forecast is by the day, and on a day that is stopped.
 func (c *inquiry) hoursOf(d *timing.Day, flags []ground.Flag, way placement.Way, s unit.System) (fit []ground.Span, notes []string) {
 	hours := ground.HoursOf(c.fs.Forecast, d.Day)
-	if !d.Forecast || len(hours) == 0 {
+	if !d.Forecast || d.Stop() != "" || len(hours) == 0 {
 		return nil, nil
 	}
 	if fit = ground.FitAmong(hours, flags, way); len(fit) > 0 {
 		notes = append(notes, "fit for it "+ground.SpokenSpans(fit))
 	}
+	if rain := ground.RainHours(hours); len(rain) > 0 {
+		notes = append(notes, ground.SpokenSpans(rain)+": rain")
+	}
 	for _, f := range flags {
-		if len(f.Spans) > 0 {
+		if len(f.Spans) > 0 && f.Level == ground.Note && f.Risk != ground.RainOn {
 			notes = append(notes, ground.SpokenSpans(f.Spans)+": "+flagWords(f, s))
 		}
 	}

@@ -339,6 +339,9 @@ func (p Prospect) leaching() []Flag {
 // frost, dew or heat, no rain. It is nil where hours are not known. The state of the ground is not in it.
 func FitHours(p Prospect, way placement.Way) []Span { return FitAmong(p.Hours, p.speaks(), way) }
 
+// RainHours are the hours in which rain is forecast.
+func RainHours(hours []Hour) []Span { return spansThat(hours, Hour.raining) }
+
 // FitAmong is FitHours for whoever has a day's hours and flags already.
 func FitAmong(hours []Hour, flags []Flag, way placement.Way) []Span {
 	blocked := [24]bool{}
@@ -368,7 +371,7 @@ func enough(spans []Span) bool {
 }
 
 // fewHours finds the ways of placing for which the hours of the working day are known and too few of the day's hours
-// in a row are fit.
+// in a row are fit, where neither wind nor the ground says so already.
 func (p Prospect) fewHours(flags []Flag) []Flag {
 	known := 0
 	for _, h := range p.Hours {
@@ -376,12 +379,13 @@ func (p Prospect) fewHours(flags []Flag) []Flag {
 			known++
 		}
 	}
-	if known < worksTo-worksFrom {
+	if known < worksTo-worksFrom || p.Ground.State.Stops() {
 		return nil
 	}
 	var ways []placement.Way
 	for _, way := range []placement.Way{placement.Broadcast, placement.FlatFan, placement.Stream} {
-		if !enough(FitAmong(p.Hours, flags, way)) {
+		told := slices.ContainsFunc(flags, func(f Flag) bool { return f.Risk == Drift && f.Concerns(way) })
+		if !told && !enough(FitAmong(p.Hours, flags, way)) {
 			ways = append(ways, way)
 		}
 	}

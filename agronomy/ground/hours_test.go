@@ -110,14 +110,20 @@ func TestNoonOf(t *testing.T) {
 	}
 }
 
-// Wind all day above 10 mph leaves flat fans nothing, and frost all day no liquid anything; dry product is spread.
+// Frost all day leaves no liquid anything; dry product is spread.
 func TestFewHours(t *testing.T) {
 	for _, row := range []struct {
 		name   string
 		change func(*ground.Hour)
 		ways   []placement.Way
 	}{
-		{"windy", func(h *ground.Hour) { h.Wind = 12 * unit.MilePerHour }, []placement.Way{placement.FlatFan}},
+		{"windy, which wind says itself", func(h *ground.Hour) { h.Wind = 12 * unit.MilePerHour }, nil},
+		{"thawed for two hours", func(h *ground.Hour) {
+			h.Temperature = -4
+			if h.Hour == 10 || h.Hour == 11 {
+				h.Temperature = 3
+			}
+		}, []placement.Way{placement.FlatFan, placement.Stream}},
 		{"frost", func(h *ground.Hour) { h.Temperature = -4 }, []placement.Way{placement.FlatFan, placement.Stream}},
 		{"a gap of two hours", func(h *ground.Hour) {
 			if h.Hour != 11 && h.Hour != 12 {

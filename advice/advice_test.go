@@ -426,21 +426,38 @@ func TestRampOverrulesTheEye(t *testing.T) {
 	}
 }
 
-// A windy day is not chosen while a calm one is open.
+// A windy day is not chosen while a calm one is open, whether the forecast tells wind by the day or by the hour. Wind
+// in a few of its hours does not matter.
 func TestWindSteersTheDay(t *testing.T) {
 	fs := named(t, "Mill Quarter")
 	before := advisor(t).Advise(fs)
-	forecast := *fs.Forecast
-	forecast.Days = slices.Clone(forecast.Days)
-	for i := range forecast.Days {
-		if forecast.Days[i].Day == before.Decision.Day {
-			forecast.Days[i].Wind, forecast.Days[i].Has = 20, forecast.Days[i].Has|season.HasWind
+	for _, row := range []struct {
+		name  string
+		windy func(season.Hour) bool // nil for a forecast by the day
+		stays bool
+	}{
+		{"by the day", nil, false},
+		{"by the hour", func(season.Hour) bool { return true }, false},
+		{"in the afternoon", func(h season.Hour) bool { _, clock := h.Clock(); return clock >= 12 }, true},
+	} {
+		forecast := *fs.Forecast
+		forecast.Days, forecast.Hours = slices.Clone(forecast.Days), slices.Clone(forecast.Hours)
+		for i, d := range forecast.Days {
+			if d.Day == before.Decision.Day && row.windy == nil {
+				forecast.Days[i].Wind, forecast.Days[i].Has, forecast.Hours = 20, d.Has|season.HasWind, nil
+			}
 		}
-	}
-	fs.Forecast = &forecast
-	after := advisor(t).Advise(fs)
-	if after.Decision.Action != advice.Spread || after.Decision.Day == before.Decision.Day {
-		t.Errorf("with 20 m/s of wind on %s the plan still names %s", before.Decision.Day, after.Decision.Day)
+		for i, h := range forecast.Hours {
+			if day, _ := h.Clock(); day == before.Decision.Day && row.windy(h) {
+				forecast.Hours[i].Wind = 20
+			}
+		}
+		windy := fs
+		windy.Forecast = &forecast
+		after := advisor(t).Advise(windy)
+		if after.Decision.Action != advice.Spread || (after.Decision.Day == before.Decision.Day) != row.stays {
+			t.Errorf("with 20 m/s of wind on %s %s the plan names %s", before.Decision.Day, row.name, after.Decision.Day)
+		}
 	}
 }
 

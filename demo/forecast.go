@@ -90,7 +90,7 @@ func writeForecasts(n *notebook) {
 
 func (n *notebook) writeForecast(s site, day calendar.Day, days []outlook) {
 	issued := day.Time().Add(11 * time.Hour)
-	f := &season.Forecast{Station: s.id, Issued: issued, By: weatherDesk}
+	f := &season.Forecast{Station: s.id, Issued: issued, By: weatherDesk, Hours: hoursOf(day, days)}
 	for i, o := range days {
 		f.Days = append(f.Days, season.ForecastDay{
 			WeatherDay: season.WeatherDay{

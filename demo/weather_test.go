@@ -195,3 +195,30 @@ func TestForecast(t *testing.T) {
 		t.Errorf("South Ford: %.2f mm on Friday and Saturday, want a tenth of an inch in two showers", r)
 	}
 }
+
+// The hours of a forecast are those of its days: the same low, high and rain, and the mean wind of daylight to the
+// mile per hour they are rounded to.
+func TestForecastHours(t *testing.T) {
+	s := season.Assemble(demo.Season(demo.Cast, 1))
+	for id := range s.Forecasts {
+		f := s.LatestForecast(id)
+		if len(f.Hours) != 7*24 {
+			t.Errorf("%s: %d hours", id, len(f.Hours))
+		}
+		for _, d := range f.Days[:7] {
+			low, high, rain, wind := f.Hours[0].Temperature+99, f.Hours[0].Temperature-99, unit.Water(0), unit.Speed(0)
+			for clock, h := range f.Hours.Day(d.Day) {
+				low, high, rain = min(low, h.Temperature), max(high, h.Temperature), rain+h.Rain
+				if clock >= 8 && clock < 18 {
+					wind += h.Wind / 10
+				}
+				if h.Humidity <= 0.1 || h.Humidity > 1 || h.Gust < h.Wind || h.Cloud > 1 {
+					t.Errorf("%s, %s, %d o'clock: %+v", id, d.Day, clock, h)
+				}
+			}
+			if low != d.Low || high != d.High || math.Abs(float64(rain-d.Rain)) > 1e-9 || math.Abs(float64(wind-d.Wind)) > 0.5*float64(unit.MilePerHour) {
+				t.Errorf("%s, %s: hours have %v to %v, %v of rain, wind %v; the day %+v", id, d.Day, low, high, rain, wind, d)
+			}
+		}
+	}
+}

@@ -24,6 +24,9 @@ type fieldView struct {
 	Spots    []*season.Spot
 	Handed   []notebook.PlanLabel
 	Seen     desk.Seen
+	// Days are the coming three weeks; HasDays is false where nothing can be said of them.
+	Days    almanac
+	HasDays bool
 	// HasBook says that a book of guidance is at hand, so that its rules can be shown.
 	HasBook func(key string) bool
 }
@@ -37,7 +40,7 @@ func (s *Server) field(v *visit) error {
 	if err != nil {
 		return err
 	}
-	return v.show(http.StatusOK, fieldPage(fieldView{
+	view := fieldView{
 		shell:    v.shell(sheet, plan.Field.Name),
 		Plan:     plan,
 		Open:     openerOf(plan, fieldPath(plan.Field.ID, "working")),
@@ -46,7 +49,11 @@ func (s *Server) field(v *visit) error {
 		Handed:   handed,
 		Seen:     sheet.Seen(),
 		HasBook:  func(key string) bool { _, ok := s.desk.Book(key); return ok },
-	}))
+	}
+	if k, ok := sheet.Calendar(plan.Field.ID, v.reader.Units); ok {
+		view.Days, view.HasDays = almanacOf(k, plan)
+	}
+	return v.show(http.StatusOK, fieldPage(view))
 }
 
 func (s *Server) working(v *visit) error {

@@ -76,7 +76,7 @@ func (s *Server) overview(v *visit) error {
 	var matched []row
 	for i, p := range plans {
 		r := row{Rank: i + 1, Plan: p}
-		apart := view.setsApart() && len(view.Most) < mostToday && desk.AtRisk(p.Decision) > 0
+		apart := view.setsApart() && len(view.Most) < mostToday && (desk.AtRisk(p.Decision) > 0 || p.Changed != nil && p.Changed.Lost)
 		if apart {
 			view.Most = append(view.Most, r)
 		}

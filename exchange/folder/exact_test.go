@@ -54,6 +54,7 @@ func TestFactorsAreThoseOfPackageUnit(t *testing.T) {
 		{"metric price", prices("wheat"), "$/t", float64(unit.PerTonne)},
 		{"gain price", prices("gain"), "$/lb", float64(unit.PerPound)},
 		{"product price", prices("urea"), "$/ton", float64(unit.PerShortTon)},
+		{"liquid's price at 10.65 lb/gal", prices("uan-28"), "$/gal", 1 / (10.65 * 0.45359237)},
 		{"pass", prices("pass/stream"), "$/ac", float64(unit.PerAcre)},
 	} {
 		for _, s := range c.scales {

@@ -1,6 +1,9 @@
 package folder
 
 import (
+	"math"
+
+	"culm/agronomy/fertilizer"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -141,8 +144,19 @@ func prices(item string) []scale {
 	case item == "gain":
 		return []scale{pound, kilogram, per("$/cwt", us, 100)}
 	default:
-		return []scale{ton, tonne, pound, kilogram}
+		return append([]scale{ton, tonne, pound, kilogram}, byVolume(item)...)
 	}
+}
+
+// byVolume are the units of volume in which a liquid product is priced, at its density at 60 °F as the catalogue of
+// products has it, to a hundredth of a pound per gallon.
+func byVolume(item string) []scale {
+	p, ok := fertilizer.Find(item)
+	if !ok || p.Form != fertilizer.Liquid {
+		return nil
+	}
+	hundredths := uint64(math.Round(float64(p.Density.Value/unit.PoundPerGallon) * 100))
+	return []scale{newScale("", "$/gal", us, 100*poundDen, hundredths*poundNum)}
 }
 
 // forSystem is the first of the units that a reader of the system uses.

@@ -1,6 +1,11 @@
 package cover
 
-import "culm/agronomy/unit"
+import (
+	"strconv"
+	"strings"
+
+	"culm/agronomy/unit"
+)
 
 // patchesAcross is how many patches the longer side of a photo has.
 const patchesAcross = 32
@@ -142,4 +147,28 @@ func (g Grid) cover() Cover {
 		r.High = max(r.High/unit.Fraction(all), r.Value)
 	}
 	return c
+}
+
+// Name is a patch as a person calls it: the letter of its column and the number of its row, A1 at the upper
+// left; columns after Z are AA, AB and so on.
+func (g Grid) Name(patch int) string {
+	return ColumnName(patch%g.Columns) + strconv.Itoa(patch/g.Columns+1)
+}
+
+// ColumnName is the letters of a column, from 0.
+func ColumnName(column int) string {
+	if column < 26 {
+		return string(rune('A' + column))
+	}
+	return ColumnName(column/26-1) + string(rune('A'+column%26))
+}
+
+// Find is the patch with a name.
+func (g Grid) Find(name string) (patch int, ok bool) {
+	for i := range g.Patches {
+		if strings.EqualFold(g.Name(i), name) {
+			return i, true
+		}
+	}
+	return 0, false
 }

@@ -303,3 +303,21 @@ func TestCombine(t *testing.T) {
 		t.Error("no photos were combined")
 	}
 }
+
+func TestPatchesHaveNames(t *testing.T) {
+	g := cover.Grid{Columns: 30, Rows: 2, Patches: make([]cover.Patch, 60)}
+	for _, row := range []struct {
+		patch int
+		name  string
+	}{{0, "A1"}, {25, "Z1"}, {26, "AA1"}, {29, "AD1"}, {30, "A2"}} {
+		if got := g.Name(row.patch); got != row.name {
+			t.Errorf("patch %d is called %s, expected %s", row.patch, got, row.name)
+		}
+		if i, ok := g.Find(row.name); !ok || i != row.patch {
+			t.Errorf("%s is patch %d, expected %d", row.name, i, row.patch)
+		}
+	}
+	if _, ok := g.Find("ZZ9"); ok {
+		t.Error("found a patch beyond the photo")
+	}
+}

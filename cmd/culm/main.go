@@ -44,6 +44,7 @@ type commands struct {
 	Spots     spotsCommand     `cmd:"" help:"Compare poor spots with the good ground beside them; write them as GeoJSON or GPX."`
 	Lab       labCommand       `cmd:"" help:"Read laboratory reports of soil samples, and add them to a season folder."`
 	Rulebook  rulebookCommand  `cmd:"" help:"Read, check, apply and compare books of regional guidance."`
+	Cover     coverCommand     `cmd:"" help:"Tell green, residue and bare soil apart in photos taken straight down."`
 	Weather   weatherCommand   `cmd:"" help:"Fetch forecasts."`
 	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
 	Nutrients nutrientsCommand `cmd:"" help:"Plan lime and nutrients from soil tests, what limits most first."`

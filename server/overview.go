@@ -323,3 +323,13 @@ func (o overviewView) count() string {
 		return fmt.Sprintf("%s of %s", number(o.Matched), plural(o.All, "field"))
 	}
 }
+
+// feedOf says whose days the feed holds.
+func (o overviewView) feedOf() string {
+	for _, p := range o.Choices.Producers {
+		if p.ID == o.Filter.Producer {
+			return p.Name
+		}
+	}
+	return "all fields"
+}

@@ -38,6 +38,8 @@ func problemOf(err error) problem {
 		return problem{http.StatusNotFound, "The season has no such field.", "It may have been renamed or taken out of the notebook. The overview lists all fields."}
 	case errors.Is(err, notebook.ErrNotFound):
 		return problem{http.StatusNotFound, "No plan was handed over under this name.", "Each field's page lists the plans handed over for it."}
+	case errors.Is(err, errNoProducer):
+		return problem{http.StatusNotFound, "The season has no such producer.", "The overview lists all producers under the list of fields."}
 	case errors.Is(err, errNoBook):
 		return problem{http.StatusNotFound, "The season goes by no such book of guidance.", "Its key may have changed. All books at hand stand under Books of guidance, at the foot of each page."}
 	case errors.Is(err, errNoPage):

@@ -101,6 +101,29 @@ func (s *Sheet) Calendar(field string, units unit.System) (advice.Calendar, bool
 	return days, true
 }
 
+// Calendars makes the tables of days of several fields, on every processor, in the order asked for. A field that the
+// season does not have is left out.
+func (s *Sheet) Calendars(fields []string, units unit.System) []advice.Calendar {
+	made := make([]advice.Calendar, len(fields))
+	has := make([]bool, len(fields))
+	var group errgroup.Group
+	group.SetLimit(runtime.GOMAXPROCS(0))
+	for i, id := range fields {
+		group.Go(func() error {
+			made[i], has[i] = s.Calendar(id, units)
+			return nil
+		})
+	}
+	_ = group.Wait() // none of them fails
+	all := made[:0]
+	for i := range made {
+		if has[i] {
+			all = append(all, made[i])
+		}
+	}
+	return all
+}
+
 func (s *Sheet) fieldSeason(field string, units unit.System) (season.FieldSeason, bool) {
 	fs, ok := s.Season.Of(field, s.Today)
 	fs.Settings.Units = units

@@ -31,8 +31,14 @@ func TestTheAdvisorsLimitOfSoftGround(t *testing.T) {
 		soft  bool
 	}{{0.5, true}, {1.5, false}} {
 		fs.Settings.SoftGround = working.Fact[unit.Fraction]{Value: row.limit, Origin: working.Origin{Kind: working.Setting, By: "advisor"}}
-		if days := soft(a.Advise(fs)); (days > 0) != row.soft {
+		p := a.Advise(fs)
+		if days := soft(p); (days > 0) != row.soft {
 			t.Errorf("soft above %v of field capacity: on %d days", row.limit, days)
+		}
+		if row.soft && !slices.ContainsFunc(p.Days, func(d advice.DayOutlook) bool {
+			return strings.Contains(strings.Join(d.Flags, ";"), "by the advisor's limit")
+		}) {
+			t.Error("no day says whose limit it goes by")
 		}
 	}
 }

@@ -83,6 +83,12 @@ func TestCheckFinds(t *testing.T) {
 		want  string // severity, entry, field: message
 	}{
 		{"no settings", func(b bodies) { delete(b, "settings") }, "error  season: the season has no settings"},
+		{"ground that is soft at nine times what it holds", func(b bodies) {
+			b["settings"].(*season.Settings).SoftGround = working.Fact[unit.Fraction]{Value: 9, Origin: working.Origin{Kind: working.Setting}}
+		}, "error settings soft-ground: the limit of soft ground is not one that ground has"},
+		{"more water than pores", func(b bodies) {
+			b["settings"].(*season.Settings).SaturatedGround = working.Fact[unit.Fraction]{Value: 1.1, Origin: working.Origin{Kind: working.Setting}}
+		}, "error settings saturated-ground: the limit of saturated ground is not one that ground has"},
 		{"no harvest year", func(b bodies) { b["settings"].(*season.Settings).HarvestYear = 0 }, "error settings harvest-year: the season does not say in which year it is harvested"},
 		{"a calibration that falls", func(b bodies) {
 			b["settings"].(*season.Settings).Calibration = &season.Calibration{A: 1, B: -2, Efficiency: 0.5}

@@ -84,6 +84,8 @@ type Condition struct {
 	// Freezing says that the air stays at or below zero all day; Thawed that the soil was frozen on one of the
 	// three days before; Falling that snow is forecast to fall that day; SnowMeasured that its depth was measured.
 	Freezing, Thawed, Falling, SnowMeasured bool
+	// Limits are those of the site, zero where the usual ones were taken.
+	Limits Limits
 }
 
 // RunoffWorth is the runoff of a day from which it is worth a flag. Ours, no source.
@@ -279,6 +281,7 @@ func (r *run) judge(c *Condition, d Day) {
 	c.Freezing = d.Has&season.HasTemperature != 0 && d.High <= 0
 	c.Falling = d.Has&season.HasSnow != 0 && !d.SnowLies && d.Snow > 0
 	c.SnowMeasured = d.Has&season.HasSnow != 0 && d.SnowLies
+	c.Limits = r.site.Limits
 	c.Thawed = r.frozen[0] || r.frozen[1] || r.frozen[2]
 	r.frozen = [3]bool{r.warm && c.Frozen >= FrostStops, r.frozen[0], r.frozen[1]}
 	for _, missing := range r.rainless {

@@ -48,7 +48,8 @@ type Verdict struct {
 	Observed bool
 	// Doubt says what to look at before relying on the state; empty when nothing speaks against it.
 	Doubt string
-	// Source is where an estimate's rule comes from; empty for what was observed.
+	// Source is where an estimate's rule comes from; empty for what was observed, and for what goes by a limit that
+	// the advisor set.
 	Source cite.Key
 }
 
@@ -111,16 +112,27 @@ func (c Condition) water(Seen) (Verdict, bool) {
 	case c.RainMissing == rainDays:
 		return Verdict{}, false
 	case c.Saturated >= called:
-		return Verdict{State: Saturated, Chance: c.Saturated, Reason: "after " + because + " the pores of the top layer are full of water", Source: cite.FrozenGround590}, true
+		v := Verdict{State: Saturated, Chance: c.Saturated, Reason: "after " + because + " the pores of the top layer are full of water", Source: cite.FrozenGround590}
+		return v.by(c.Limits.Saturated), true
 	case c.Soft >= called:
 		if !c.Melted {
 			because = "rain"
 		}
-		return Verdict{State: Soft, Chance: c.Soft, Reason: "after " + because + " the top layer has not dried enough to carry a machine", Source: cite.SoftGround}, true
+		v := Verdict{State: Soft, Chance: c.Soft, Reason: "after " + because + " the top layer has not dried enough to carry a machine", Source: cite.SoftGround}
+		return v.by(c.Limits.Soft), true
 	case c.Thawed && c.Frozen < FrostStops:
 		return Verdict{State: Soft, Chance: 1, Reason: "the soil is thawing after frost", Source: cite.Practice}, true
 	}
 	return Verdict{}, false
+}
+
+// by says that a verdict goes by a limit of the advisor's, where there is one.
+func (v Verdict) by(limit unit.Fraction) Verdict {
+	if limit != 0 {
+		v.Reason += ", by the advisor's limit"
+		v.Source = ""
+	}
+	return v
 }
 
 func (c Condition) open(s Seen) Verdict {

@@ -124,8 +124,12 @@ func TestHoursByTheStationsClock(t *testing.T) {
 		}
 	}
 	c, problems := elm(", zone: America/Chicago", "forecast/elm.csv", b.String())
-	if f := forecastOf(t, c); len(problems) > 0 || len(f.Days) != 1 || f.Days[0].Rain != 25 {
+	f := forecastOf(t, c)
+	if len(problems) > 0 || len(f.Days) != 1 || f.Days[0].Rain != 25 {
 		t.Errorf("%+v\n%+v", f, problems)
+	}
+	if len(f.Hours) != 25 || f.Hours[1].Ahead != -300 || f.Hours[2].Ahead != -360 || len(f.Hours.Day(f.Days[0].Day)) != 25 {
+		t.Errorf("hours %+v", f.Hours)
 	}
 
 	b.Reset()
@@ -134,7 +138,7 @@ func TestHoursByTheStationsClock(t *testing.T) {
 		fmt.Fprintf(&b, "2027-03-13T05:30:00-06:00,2027-03-14T%02d:00,1\n", hour)
 	}
 	c, problems = elm(", zone: America/Chicago", "forecast/elm.csv", b.String())
-	if f := forecastOf(t, c); len(problems) != 1 || problems[0].Line != 4 || !strings.Contains(problems[0].Message, "put forward") || f.Days[0].Rain != 23 {
+	if f = forecastOf(t, c); len(problems) != 1 || problems[0].Line != 4 || !strings.Contains(problems[0].Message, "put forward") || f.Days[0].Rain != 23 {
 		t.Errorf("%+v\n%+v", f, problems)
 	}
 }

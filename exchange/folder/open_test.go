@@ -229,10 +229,10 @@ func TestAGridForecastIsRead(t *testing.T) {
 		}
 	}
 	f := season.Assemble(content.Entries).LatestForecast("linden")
-	if f == nil || len(f.Days) < 6 || !strings.Contains(f.By, "OAX 59,58") {
+	if f == nil || len(f.Days) < 6 || len(f.Hours) < 6*24 || !strings.Contains(f.By, "OAX 59,58") {
 		t.Fatalf("forecast %+v", f)
 	}
-	// It is written as a table and reads back the same.
+	// It is written as a table, hours and all, and reads back the same.
 	dir := filepath.Join(t.TempDir(), "season")
 	if err := folder.Write(dir, content.Entries, unit.US); err != nil {
 		t.Fatal(err)
@@ -242,8 +242,8 @@ func TestAGridForecastIsRead(t *testing.T) {
 	if same, err := season.SameContent(f, g); !same || err != nil || len(problems) > 0 {
 		t.Errorf("read back as %+v, %v, %v", g, err, problems)
 	}
-	if _, err := os.Stat(filepath.Join(dir, "forecast", "linden.csv")); err != nil {
-		t.Error(err)
+	if table, err := os.ReadFile(filepath.Join(dir, "forecast", "linden.csv")); err != nil || strings.Count(string(table), "\n") != 1+len(f.Days)+len(f.Hours) {
+		t.Error("the table lacks days or hours", err)
 	}
 }
 

@@ -1,8 +1,11 @@
 package placement
 
 import (
+	"fmt"
+
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
 )
@@ -27,11 +30,17 @@ func (r *Result) note(q Question) {
 	}
 }
 
+// mostlyLeaf is the green cover from which leaf burn is remarked on. Common practice, no source.
+const mostlyLeaf = unit.Fraction(0.5)
+
 func (r *Result) noteFlatFan(q Question) {
 	if !isSolution(q.Product) {
 		return
 	}
 	r.say("burns leaves, most after frost, dew or a cold cloudy spell; spray a dry crop in cool hours", cite.OntarioBurn, cite.Confirmed)
+	if q.Green.Known() && q.Green.Value >= mostlyLeaf {
+		r.say(fmt.Sprintf("%.0f %% of the ground is green leaf, which fans wet: the more leaf the more burn", 100*float64(q.Green.Value)), cite.Practice, cite.CommonPractice)
+	}
 	switch {
 	case q.Crop.IsWheat():
 		r.say("North Dakota advises against broadcasting UAN on winter wheat in spring and for stream bars", cite.NorthDakotaSF1448, cite.Confirmed)

@@ -46,6 +46,9 @@ type Question struct {
 	PreviousCrop string
 	// ResidueMass is dry residue lying; where it is missing it is reckoned from the cover.
 	ResidueMass working.Fact[unit.Biomass]
+	// Green is the share of ground under green leaf. Fans wet it; and where residue was not seen, what tillage lets one
+	// expect of it shows only where no leaf hides it.
+	Green working.Fact[unit.Fraction]
 	// HerbicideDue says that a herbicide is to be sprayed anyhow at about this time.
 	HerbicideDue bool
 }
@@ -88,6 +91,12 @@ func Judge(w Way, q Question) (Result, error) {
 	if v := q.Residue.Value; q.Residue.Known() && !(v >= 0 && v <= 1) {
 		return Result{}, fmt.Errorf("placement: residue cover is %v; expected a share of ground from 0 to 1", v)
 	}
+	if v := q.Green.Value; q.Green.Known() && !(v >= 0 && v <= 1) {
+		return Result{}, fmt.Errorf("placement: green cover is %v; expected a share of ground from 0 to 1", v)
+	}
+	if g, r := q.Green.Value, q.Residue.Value; q.Green.Known() && q.Residue.Known() && g+r > 1+coverSlack {
+		return Result{}, fmt.Errorf("placement: %.0f %% green and %.0f %% residue; expected no more than all of the ground together", 100*float64(g), 100*float64(r))
+	}
 	if v := q.ResidueMass.Value; q.ResidueMass.Known() && !(v >= 0 && v <= cover.MostResidue) {
 		return Result{}, fmt.Errorf("placement: residue is %v kg/ha; expected 0 to %v", float64(v), float64(cover.MostResidue))
 	}
@@ -104,6 +113,9 @@ func Judge(w Way, q Question) (Result, error) {
 	r.note(q)
 	return r, nil
 }
+
+// coverSlack is how far two covers seen by eye may add up over the whole.
+const coverSlack = 0.05
 
 // All judges the three ways.
 func All(q Question) ([]Result, error) {

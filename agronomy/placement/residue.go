@@ -1,6 +1,8 @@
 package placement
 
 import (
+	"fmt"
+
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -9,6 +11,10 @@ import (
 // residue is the cover as seen, or as the tillage lets one expect.
 func (q Question) residue() working.Fact[unit.Fraction] {
 	cover, why := AssumedResidue(q.Tillage)
+	if q.Green.Known() && q.Green.Value > 0 {
+		cover *= 1 - q.Green.Value
+		why += fmt.Sprintf(", of which %.0f %% of leaf hides its share", 100*float64(q.Green.Value))
+	}
 	return q.Residue.Or(cover, why)
 }
 

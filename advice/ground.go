@@ -9,6 +9,7 @@ import (
 	"culm/agronomy/calendar"
 	"culm/agronomy/cite"
 	"culm/agronomy/fertility"
+	"culm/agronomy/fertilizer"
 	"culm/agronomy/rulebook"
 	"culm/agronomy/soil"
 	"culm/agronomy/unit"
@@ -42,7 +43,15 @@ type NutrientNeed struct {
 	Doses []NutrientDose `json:"doses,omitempty"`
 	// Removed is the figure of what the harvest at the yield goal carries off, for the next season.
 	Removed working.ID `json:"removed,omitempty"`
-	Notes   []string   `json:"notes,omitempty"`
+	// Spread is the figure of what was spread already and is taken off; empty where nothing was.
+	Spread working.ID `json:"spread,omitempty"`
+	// BuildUp is the figure of what would raise the test to the level its book wants, over several years.
+	BuildUp working.ID `json:"buildUp,omitempty"`
+	// Assumed lists what the way followed takes for granted and nobody observed.
+	Assumed []string `json:"assumed,omitempty"`
+	// Doubts are what a reader must know before acting, such as an old sample.
+	Doubts []string `json:"doubts,omitempty"`
+	Notes  []string `json:"notes,omitempty"`
 }
 
 // NutrientTest is a laboratory's number and the level it is held against.
@@ -50,6 +59,8 @@ type NutrientTest struct {
 	Analyte season.Analyte `json:"analyte"`
 	Name    string         `json:"name"`
 	Figure  working.ID     `json:"figure"`
+	Layer   string         `json:"layer"` // "0 to 6 in (0 to 15 cm)"
+	Method  string         `json:"method,omitempty"`
 	// Critical is the level at which the crop begins to be limited, in the unit of the figure; nil where none
 	// is known, and WhyNot says why.
 	Critical *working.Amount `json:"critical,omitempty"`
@@ -141,7 +152,7 @@ func (c *inquiry) groundQuestion(p part) fertility.Question {
 	q := fertility.Question{
 		Crop: c.fs.Field.Crop, Tillage: c.fs.Field.Tillage, Texture: c.fs.Field.Texture, Samples: p.samples,
 		Facts: c.groundFacts(), Rules: c.advisor.rules, Prefer: c.fs.Settings.Books, Prices: map[string]working.Fact[unit.PricePerMass]{},
-		Nitrogen: c.nitrogenPrice(), LimeScore: c.fs.Settings.LimeScore,
+		Nitrogen: c.nitrogenPrice(), LimeScore: c.fs.Settings.LimeScore, Spread: c.spreadings(), Today: c.fs.Today,
 	}
 	for key, price := range c.known.prices {
 		q.Prices[key] = working.Fact[unit.PricePerMass]{Value: price.Price, Origin: price.Origin}
@@ -150,6 +161,25 @@ func (c *inquiry) groundQuestion(p part) fertility.Question {
 		q.Grain = working.Fact[unit.PricePerMass]{Value: c.known.grain.Price, Origin: c.known.grain.Origin}
 	}
 	return q
+}
+
+// spreadings are what was spread for this crop, with all that it brought: records count nitrogen, and a product
+// brings its other nutrients in proportion.
+func (c *inquiry) spreadings() []fertility.Spreading {
+	var all []fertility.Spreading
+	for _, a := range c.fs.Applied {
+		carrier, known := fertilizer.CarrierOf(a.Product)
+		if a.Day.Before(c.seasonStart()) || !known || carrier.Share(fertilizer.NitrogenN) == 0 {
+			continue
+		}
+		s := fertility.Spreading{Day: a.Day, Brings: map[fertilizer.Nutrient]unit.Rate{}}
+		product := carrier.ProductRate(fertilizer.NitrogenN, a.Rate)
+		for n, held := range carrier.Holds {
+			s.Brings[n] = product * unit.Rate(held.Value)
+		}
+		all = append(all, s)
+	}
+	return all
 }
 
 // groundFacts are what books on nutrients may ask for besides a laboratory's numbers.
@@ -175,7 +205,17 @@ func (g groundChapter) id(parts ...string) working.ID {
 
 func (g groundChapter) need(n fertility.Need) NutrientNeed {
 	shown := NutrientNeed{
-		Nutrient: n.Name, Standing: n.Standing, Why: n.Why, LeadWhy: n.LeadWhy, When: n.When, Notes: n.Notes,
+		Nutrient: n.Name, Standing: n.Standing, Why: n.Why, LeadWhy: n.LeadWhy, When: n.When, Notes: n.Notes, Doubts: n.Doubts,
+	}
+	if way, ok := n.Leading(); ok {
+		shown.Assumed = way.Assumed
+	}
+	if n.Spread > 0 {
+		shown.Spread = g.ledger().Add(working.Figure{
+			ID: g.id(n.Name, "spread"), Label: sentenceCase(n.Name) + " spread already", Amount: working.Of(n.Spread),
+			Expression: "nitrogen spread ÷ its share in the product × the share of the " + n.Name,
+			Inputs:     g.spreadInputs(),
+		}).ID
 	}
 	for _, t := range n.Tests {
 		shown.Tests = append(shown.Tests, g.test(t))
@@ -186,15 +226,18 @@ func (g groundChapter) need(n fertility.Need) NutrientNeed {
 			Rating: w.Rating, FittedOn: w.Rule.FittedOn, Assumed: w.Assumed, Notes: w.Notes,
 		}
 		if way.Answered {
-			way.Figure = g.answer(n, w)
+			way.Figure = g.answer(n, w, g.id(n.Name, w.Rule.Book.Key))
 		}
 		if way.Lead && n.Rate > 0 {
-			shown.Rate = way.Figure
+			shown.Rate = g.rate(n, way.Figure, shown.Spread)
 		}
 		shown.Ways = append(shown.Ways, way)
 	}
 	for _, d := range n.Doses {
 		shown.Doses = append(shown.Doses, g.dose(n, d, shown.Rate))
+	}
+	if n.BuildUp.Rule != nil {
+		shown.BuildUp = g.answer(n, n.BuildUp, g.id(n.Name, "build-up"))
 	}
 	if n.Removed.Known() {
 		shown.Removed = enter(g.ledger(), g.id(n.Name, "removed"), sentenceCase(n.Name)+" that the harvest at the yield goal carries off", n.Removed, unit.KindRate).ID
@@ -202,9 +245,36 @@ func (g groundChapter) need(n fertility.Need) NutrientNeed {
 	return shown
 }
 
+// rate is the figure of what is still to be spread: the book's own where nothing was spread yet.
+func (g groundChapter) rate(n fertility.Need, asked, spread working.ID) working.ID {
+	if spread == "" {
+		return asked
+	}
+	book, _ := g.ledger().Get(asked)
+	already, _ := g.ledger().Get(spread)
+	return g.ledger().Add(working.Figure{
+		ID: g.id(n.Name, "rate"), Label: sentenceCase(n.Name) + " still to spread", Amount: working.Of(n.Rate),
+		Expression: "what the book asks for − what was spread since the sample was drawn, not below 0",
+		Inputs:     []working.Input{book.Ref(), already.Ref()}, Source: book.Source, Status: book.Status,
+	}).ID
+}
+
+func (g groundChapter) spreadInputs() []working.Input {
+	var inputs []working.Input
+	for _, a := range g.fs.Applied {
+		if !a.Day.Before(g.seasonStart()) {
+			inputs = append(inputs, working.Input{
+				Label: "nitrogen as " + a.Product, Amount: working.Of(a.Rate),
+				Origin: working.Origin{Kind: working.Observed, By: a.By, On: a.Day, With: a.Product},
+			})
+		}
+	}
+	return inputs
+}
+
 func (g groundChapter) test(t fertility.Test) NutrientTest {
 	name := soil.Name(t.Analyte)
-	shown := NutrientTest{Analyte: t.Analyte, Name: name, WhyNot: t.WhyNot}
+	shown := NutrientTest{Analyte: t.Analyte, Name: name, WhyNot: t.WhyNot, Layer: soil.Depth(t.Sample.Top, t.Sample.Bottom), Method: t.Result.Method}
 	f := working.Figure{ID: g.id("test", string(t.Analyte)), Label: sentenceCase(name) + ", " + soil.Depth(t.Sample.Top, t.Sample.Bottom), Amount: t.Amount, Origin: labOrigin(t.Sample)}
 	if t.Result.Method != "" {
 		f.Origin.With += " by " + t.Result.Method
@@ -223,13 +293,13 @@ func (g groundChapter) test(t fertility.Test) NutrientTest {
 }
 
 // answer enters a book's answer with all its working.
-func (g groundChapter) answer(n fertility.Need, w rulebook.Worked) working.ID {
+func (g groundChapter) answer(n fertility.Need, w rulebook.Worked, id working.ID) working.ID {
 	amount := w.Amount
 	if n.Answer == rulebook.Lime && amount.Kind == unit.KindRate {
 		amount = amount.As(unit.KindLimeRate)
 	}
 	f := working.Figure{
-		ID: g.id(n.Name, w.Rule.Book.Key), Label: w.Rule.Name, Amount: amount, Expression: w.Expression,
+		ID: id, Label: w.Rule.Name, Amount: amount, Expression: w.Expression,
 		Source: g.cite(w.Rule.Book, w.Rule.Source), Status: w.Status, Notes: w.Notes,
 	}
 	if amount.Kind == "" {
@@ -250,7 +320,7 @@ func (g groundChapter) input(b *rulebook.Book, e rulebook.Entry) working.Input {
 	switch {
 	case e.Absent:
 		in.Text = "none noted"
-		in.Origin = working.Origin{Kind: working.Observed, With: "the field's record"}
+		in.Origin = working.Origin{Kind: working.Assumed, Why: "none is noted, so none is counted"}
 	case e.Word != "":
 		in.Text = e.Word
 	case e.Amount.Kind == "":
@@ -286,13 +356,13 @@ func (g groundChapter) dose(n fertility.Need, d fertility.Dose, rate working.ID)
 	needed, _ := g.ledger().Get(rate)
 	amount := g.ledger().Add(working.Figure{
 		ID: g.id(n.Name, d.Key, "amount"), Label: sentenceCase(d.Name) + " to spread", Amount: working.Of(d.Product).As(kind),
-		Expression: "the " + n.Name + " needed ÷ its share in the product", Inputs: []working.Input{needed.Ref()},
+		Expression: map[bool]string{true: "pure lime ÷ the effective share of the lime at hand", false: "the " + n.Name + " needed ÷ its share in the product"}[n.Answer == rulebook.Lime], Inputs: []working.Input{needed.Ref()},
 	})
 	shown.Amount = amount.ID
 	if d.Cost.Known() {
 		cost := g.ledger().Add(working.Figure{
 			ID: g.id(n.Name, d.Key, "cost"), Label: "Cost of " + d.Name, Amount: working.Of(d.Cost.Value),
-			Expression: "product × its price − the worth of nitrogen that comes along; without spreading",
+			Expression: "product × its price" + map[bool]string{true: " − the worth of nitrogen that comes along"}[d.Brings[fertilizer.NitrogenN] > 0] + "; without spreading",
 			Inputs:     []working.Input{amount.Ref(), g.priceInput(d.Key)},
 		})
 		shown.Cost = cost.ID
@@ -331,17 +401,18 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 		where = "In " + p.Part + ": "
 	}
 	// Needs come in order, so the first says what limits most, if anything does.
+	unjudged := g.unjudged(p)
 	if len(p.Needs) == 0 || p.Needs[0].Standing != fertility.Short && p.Needs[0].Standing != fertility.Spare {
-		return working.Sentence{working.Words(sentenceCase(where + "of what was tested and a book speaks of, nothing is short."))}
+		return working.Sentence{working.Words(sentenceCase(where + "besides nitrogen, nothing that could be judged is short" + unjudged + "."))}
 	}
 	first := p.Needs[0]
-	says := where + first.Nutrient + " limits first"
+	says := where + "besides nitrogen, " + first.Nutrient + " limits first"
 	if first.Standing == fertility.Spare {
-		says = where + "nothing that was tested limits the crop; " + first.Nutrient + " comes nearest to it"
+		says = where + "besides nitrogen, nothing that could be judged is short; a book asks for " + first.Nutrient
 	}
 	s := working.Sentence{working.Words(sentenceCase(says))}
 	if first.Rate == "" {
-		return append(s, working.Words(": "+first.Why+"."))
+		return append(s, working.Words(": "+first.Why+unjudged+"."))
 	}
 	rate, _ := g.ledger().Get(first.Rate)
 	s = append(s, working.Words(": "), working.Number(rate))
@@ -356,5 +427,19 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 			s = append(s, working.Words(" for "), working.Number(cost))
 		}
 	}
-	return append(s, working.Words(", "+string(first.When)+"."))
+	return append(s, working.Words(", "+string(first.When)+unjudged+"."))
+}
+
+// unjudged names what was tested and could not be judged, so that silence is not taken for enough.
+func (g groundChapter) unjudged(p GroundPlan) string {
+	var names []string
+	for _, n := range p.Needs {
+		if n.Standing == fertility.Silent {
+			names = append(names, n.Nutrient)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return "; not judged, though tested: " + strings.Join(names, ", ")
 }

@@ -3,10 +3,8 @@ package fertility
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"culm/agronomy/fertilizer"
-	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 )
@@ -49,6 +47,9 @@ func (q *Question) doses(n nutrient, need *Need) {
 				d.Brings[other] = d.Product * unit.Rate(held.Value)
 			}
 		}
+		if n := d.Brings[fertilizer.NitrogenN]; n > 0 {
+			d.Notes = append(d.Notes, "It brings nitrogen, which comes off the rate of nitrogen.")
+		}
 		if price := q.Prices[c.Key]; price.Known() {
 			per := c.PricePer(n.carries, price.Value, q.Nitrogen.Value)
 			d.Cost = working.Fact[unit.MoneyPerArea]{Value: unit.MoneyPerArea(float64(need.Rate) * float64(per)), Origin: working.Origin{Kind: working.Computed, With: "the price of " + c.Name}}
@@ -78,22 +79,3 @@ func (d *Dose) breakEven(grain working.Fact[unit.PricePerMass]) {
 		d.BreakEven = working.Fact[unit.Yield]{Value: unit.Yield(float64(d.Cost.Value) / float64(grain.Value)), Origin: working.Origin{Kind: working.Computed}}
 	}
 }
-
-// removed is what the harvest at the yield goal carries off, by the first book on removal that can answer.
-func (q *Question) removed(n nutrient) working.Fact[unit.Rate] {
-	if n.removal == "" {
-		return working.Fact[unit.Rate]{}
-	}
-	for _, r := range q.Rules {
-		if r.Answers != rulebook.Removal || !r.For(q.Crop) || !carriesOff(r, n.removal) {
-			continue
-		}
-		if w := r.Work(q.Facts); w.Why == "" {
-			return working.Fact[unit.Rate]{Value: w.Rate(), Origin: working.Origin{Kind: working.Rulebook, Source: r.Source, With: r.Name}}
-		}
-	}
-	return working.Fact[unit.Rate]{}
-}
-
-// carriesOff says that a rule on removal speaks of a nutrient: its key names it.
-func carriesOff(r *rulebook.Rule, nutrient string) bool { return strings.Contains(r.Key, nutrient) }

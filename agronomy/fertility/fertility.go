@@ -10,8 +10,9 @@ package fertility
 
 import (
 	"slices"
-	"strings"
 
+	"culm/agronomy/calendar"
+	"culm/agronomy/fertilizer"
 	"culm/agronomy/rulebook"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -38,6 +39,16 @@ type Question struct {
 	Grain    working.Fact[unit.PricePerMass]
 	// LimeScore is the effective share of the lime at hand.
 	LimeScore working.Fact[unit.Fraction]
+	// Spread is what was spread this season, with all that it brought.
+	Spread []Spreading
+	// Today is the day of the question; old samples are doubted by it.
+	Today calendar.Day
+}
+
+// Spreading is something spread on the ground.
+type Spreading struct {
+	Day    calendar.Day
+	Brings map[fertilizer.Nutrient]unit.Rate
 }
 
 // Need is what one nutrient, or the soil's reaction, asks for.
@@ -55,30 +66,25 @@ type Need struct {
 	Standing Standing
 	// Why says, in a sentence, what the standing rests on.
 	Why string
-	// Rate is what the way followed asks for: of the nutrient as its label counts it, or of pure lime.
+	// Rate is what is still to be spread: what the way followed asks for, less Spread. It counts the nutrient as its
+	// label does, or pure lime.
 	Rate unit.Rate
+	// Spread was spread since the ground was sampled, or this season where no test is gone by.
+	Spread unit.Rate
 	// When says in which window it can help the crop.
 	When Window
 	// Doses are what to spread of which product, in order of price; empty where nothing is needed.
 	Doses []Dose
 	// Removed is what the harvest at the yield goal carries off: what the next season starts without.
 	Removed working.Fact[unit.Rate]
+	// BuildUp is what would raise the soil test to the level its book wants, over several years.
+	BuildUp rulebook.Worked
 	Notes   []string
+	// Doubts are what a reader must know before acting.
+	Doubts []string
 	// rank orders needs: what limits most, first.
 	rank rank
 }
-
-// Standing says how a nutrient stands.
-type Standing string
-
-// The standings.
-const (
-	Short    Standing = "short"    // the way followed asks for it
-	Spare    Standing = "spare"    // the way followed asks for it, though the test is not below the critical level
-	Enough   Standing = "enough"   // a way answers, and asks for none
-	Untested Standing = "untested" // no laboratory number that a book could go by
-	Silent   Standing = "silent"   // tested, but no book speaks of it for this crop, method and range
-)
 
 // Plan looks at every nutrient that some book speaks of and puts what limits most first.
 func Plan(q Question) []Need {
@@ -127,11 +133,11 @@ func (q *Question) ask(a rulebook.Answer) []rulebook.Worked {
 	return ways
 }
 
-// judge asks the rules that give no rate but call the test low or not: those of an index by the nutrient's name.
+// judge asks the rules that give no rate for a trace element but call its test low or not.
 func (q *Question) judge(n nutrient) []rulebook.Worked {
 	var ways []rulebook.Worked
 	for _, r := range q.Rules {
-		if r.Answers == rulebook.Index && r.Rating != nil && strings.HasPrefix(r.Key, n.name) && r.For(q.Crop) {
+		if r.Answers == rulebook.Index && r.Rating != nil && n.judgedBy != "" && r.Slot(n.judgedBy) >= 0 && r.For(q.Crop) {
 			ways = append(ways, r.Work(q.Facts))
 		}
 	}
@@ -141,80 +147,21 @@ func (q *Question) judge(n nutrient) []rulebook.Worked {
 func (q *Question) need(n nutrient, ways []rulebook.Worked, l *liming) Need {
 	need := Need{Answer: n.answer, Name: n.name, Ways: ways, Tests: q.tests(n), When: n.window}
 	need.Lead, need.LeadWhy = q.lead(ways)
-	need.Removed = q.removed(n)
-	sound, why := false, ""
-	if n.answer == rulebook.Lime {
-		need.Notes = append(need.Notes, l.target.Notes...)
-		sound, why = l.sound(need.Tests)
-	}
-	switch {
-	case sound:
-		need.Standing, need.Why, need.Lead, need.LeadWhy = Enough, why, -1, ""
-	case need.Lead >= 0:
-		need.answered(ways[need.Lead])
-	case len(need.Tests) == 0:
-		need.Standing, need.Why = Untested, "no laboratory number for it is at hand"
-	default:
-		need.Standing, need.Why = Silent, silence(ways)
-	}
+	need.Removed, need.BuildUp = q.removed(n), q.buildUp(n)
+	need.Spread = q.spreadSince(n, need.Tests)
+	need.stand(n, l)
 	switch {
 	case need.Rate == 0:
 	case n.answer == rulebook.Lime:
 		need.Doses = []Dose{l.dose(q, need.Rate)}
+		need.Why += l.how()
 	default:
 		q.doses(n, &need)
 	}
 	need.Notes = append(need.Notes, n.notes(q.Crop)...)
-	need.rank = rankOf(n, &need)
+	need.Doubts = append(need.Doubts, q.age(n, need.Tests)...)
+	need.rank = rankOf(&need)
 	return need
-}
-
-func (n *Need) answered(w rulebook.Worked) {
-	if w.Rule.Answers == n.Answer {
-		n.Rate = w.Rate()
-	}
-	n.Standing, n.Why = Enough, "the soil supplies enough by "+w.Rule.Name
-	if n.Rate > 0 {
-		n.Standing, n.Why = Short, "asked for by "+w.Rule.Name
-		if t, ok := n.held(); ok && !t.Critical.Short(t.Result.Value) && n.Answer != rulebook.Lime {
-			n.Standing, n.Why = Spare, n.Why+", though the test is not below the level where the crop begins to be limited"
-		}
-	}
-	if w.Rule.Answers == rulebook.Index {
-		n.Standing, n.Why = Enough, "called "+w.Rating+" by "+w.Rule.Name
-		if w.Rating == w.Rule.Rating.Of[0].Word { // the lowest class; such a book prints no rate
-			n.Standing, n.Why = Short, n.Why+", which prints no rate"
-		}
-	} else if w.Rating != "" {
-		n.Why += ", which calls the test " + w.Rating
-	}
-}
-
-// held is the first test that can be held against a critical level.
-func (n *Need) held() (Test, bool) {
-	for _, t := range n.Tests {
-		if t.HasCritical && t.Critical.Level > 0 {
-			return t, true
-		}
-	}
-	return Test{}, false
-}
-
-// silence gathers why no book answers, each reason once.
-func silence(ways []rulebook.Worked) string {
-	var why string
-	var said []string
-	for _, w := range ways {
-		if slices.Contains(said, w.Why) {
-			continue
-		}
-		said = append(said, w.Why)
-		if why != "" {
-			why += "; "
-		}
-		why += w.Rule.Name + ": " + w.Why
-	}
-	return why
 }
 
 // Leading is the answer followed; false when none can answer.

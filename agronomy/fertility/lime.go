@@ -61,12 +61,25 @@ func (l *liming) sound(tests []Test) (bool, string) {
 	return false, ""
 }
 
+// how says what a rate of lime is reckoned to.
+func (l *liming) how() string {
+	how := ""
+	if l.target.Why == "" {
+		how += fmt.Sprintf("; to pH %.1f (%s)", l.target.Value, l.target.Status)
+	}
+	if l.depth.Why == "" {
+		how += fmt.Sprintf("; for the %.3g %s that lime acts in", l.depth.Value, l.depth.Rule.Unit)
+	}
+	return how
+}
+
 // dose turns pure lime into the lime at hand, and splits what is more than the surface of no-till ground takes.
 func (l *liming) dose(q *Question, pure unit.Rate) Dose {
 	d := Dose{Key: fertilizer.LimeKey, Name: "agricultural lime", Product: pure, Portions: 1}
 	if q.LimeScore.Known() {
 		d.Product = pure / unit.Rate(q.LimeScore.Value)
 	} else {
+		d.Name = "pure, fine lime"
 		d.Notes = append(d.Notes, "Counted as pure, fine lime: the effective score of the lime at hand is not known, and any lime takes more of it than this. Set lime-score to what its laboratory found.")
 	}
 	if most := l.most.Rate(); q.Tillage == season.NoTill && most > 0 && d.Product > most {

@@ -10,11 +10,15 @@ import (
 type nutrient struct {
 	answer rulebook.Answer
 	name   string
-	// analytes are the laboratory's numbers that speak of it, the deciding one first.
+	// analytes are the laboratory's numbers that speak of it, the deciding one first; test is what books call that.
 	analytes []season.Analyte
-	carries  fertilizer.Nutrient // empty where no product is chosen for it
-	removal  string              // rule of a removal book; empty where harvest carries off little
+	test     rulebook.What
+	// judgedBy is set where books may only judge the test.
+	judgedBy rulebook.What
+	carries  fertilizer.Nutrient // what products and removal are counted in; empty where no product is chosen for it
 	window   Window
+	// mobile nutrients are washed and used within a season, so an older test says little.
+	mobile bool
 }
 
 // Window is when a nutrient can still help.
@@ -31,17 +35,26 @@ const (
 
 // nutrients lists the chapters in the order in which a report names them.
 func nutrients() []nutrient {
+	macro := func(a rulebook.Answer, name string, analyte season.Analyte, test rulebook.What, carries fertilizer.Nutrient, w Window) nutrient {
+		return nutrient{answer: a, name: name, analytes: []season.Analyte{analyte}, test: test, carries: carries, window: w, mobile: w == Now}
+	}
+	trace := func(a rulebook.Answer, name string, analyte season.Analyte, test rulebook.What) nutrient {
+		return nutrient{answer: a, name: name, analytes: []season.Analyte{analyte}, test: test, judgedBy: test, window: BeforePlanting}
+	}
 	return []nutrient{
-		{answer: rulebook.Lime, name: "lime", analytes: []season.Analyte{season.PH, season.BufferPH, season.Acidity, season.Aluminium}, window: BeforePlanting},
-		{answer: rulebook.Phosphate, name: "phosphate", analytes: []season.Analyte{season.Phosphorus}, carries: fertilizer.Phosphate, removal: "phosphate", window: BeforePlanting},
-		{answer: rulebook.Potash, name: "potash", analytes: []season.Analyte{season.Potassium}, carries: fertilizer.Potash, removal: "potash", window: BeforePlanting},
-		{answer: rulebook.Sulfur, name: "sulfur", analytes: []season.Analyte{season.SulfateS}, carries: fertilizer.SulfurS, removal: "sulfur", window: Now},
-		{answer: rulebook.Chloride, name: "chloride", analytes: []season.Analyte{season.Chloride}, carries: fertilizer.Chloride, window: Now},
-		{answer: rulebook.Zinc, name: "zinc", analytes: []season.Analyte{season.Zinc}, window: BeforePlanting},
-		{answer: rulebook.Manganese, name: "manganese", analytes: []season.Analyte{season.Manganese}, window: BeforePlanting},
-		{answer: rulebook.Copper, name: "copper", analytes: []season.Analyte{season.Copper}, window: BeforePlanting},
-		{answer: rulebook.Boron, name: "boron", analytes: []season.Analyte{season.Boron}, window: BeforePlanting},
-		{answer: rulebook.Iron, name: "iron", analytes: []season.Analyte{season.Iron}, window: BeforePlanting},
+		{
+			answer: rulebook.Lime, name: "lime", test: rulebook.PH, window: BeforePlanting,
+			analytes: []season.Analyte{season.PH, season.BufferPH, season.Acidity, season.Aluminium},
+		},
+		macro(rulebook.Phosphate, "phosphate", season.Phosphorus, rulebook.PhosphorusTest, fertilizer.Phosphate, BeforePlanting),
+		macro(rulebook.Potash, "potash", season.Potassium, rulebook.PotassiumTest, fertilizer.Potash, BeforePlanting),
+		macro(rulebook.Sulfur, "sulfur", season.SulfateS, rulebook.SulfateTest, fertilizer.SulfurS, Now),
+		macro(rulebook.Chloride, "chloride", season.Chloride, rulebook.ChlorideTest, fertilizer.Chloride, Now),
+		trace(rulebook.Zinc, "zinc", season.Zinc, rulebook.ZincTest),
+		trace(rulebook.Manganese, "manganese", season.Manganese, rulebook.ManganeseTest),
+		trace(rulebook.Copper, "copper", season.Copper, rulebook.CopperTest),
+		trace(rulebook.Boron, "boron", season.Boron, rulebook.BoronTest),
+		trace(rulebook.Iron, "iron", season.Iron, rulebook.IronTest),
 	}
 }
 

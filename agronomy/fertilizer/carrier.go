@@ -71,6 +71,17 @@ func CarriersOf(n Nutrient) []Carrier {
 	return all
 }
 
+// CarrierOf finds a product, a nitrogen product or another, as a carrier of all that it holds.
+func CarrierOf(key Key) (Carrier, bool) {
+	for _, c := range carriers() {
+		if c.Key == key {
+			return c, true
+		}
+	}
+	p, ok := Find(key)
+	return Carrier{Key: p.Key, Name: p.Name, Holds: map[Nutrient]Published[unit.Fraction]{NitrogenN: p.Nitrogen, SulfurS: p.Sulfur}}, ok
+}
+
 func carriers() []Carrier {
 	type holds = map[Nutrient]Published[unit.Fraction]
 	return []Carrier{

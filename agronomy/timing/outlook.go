@@ -38,6 +38,8 @@ const (
 type Sky struct {
 	Today  calendar.Day
 	Record []season.WeatherDay // in order of day, up to today
+	// Climate is fitted to Record where it is nil; whoever keeps it from day to day saves most of an outlook's work.
+	Climate *climate.Climate
 	// Forecast is nil where there is none that holds.
 	Forecast *season.Forecast
 	// At is where the station or field lies; nil stands for 40 degrees north.
@@ -73,9 +75,8 @@ func Look(s Sky) *Outlook {
 	if f := s.Forecast; f != nil && len(f.Days) > 0 && f.Days[0].Day.After(s.Today) {
 		o.first = f.Days[0].Day
 	}
-	var err error
-	if o.climate, err = climate.Fit(s.Record, climate.Options{}); err != nil {
-		o.short = err.Error()
+	if o.climate = s.Climate; o.climate == nil {
+		o.fit()
 	}
 	o.takeForecast()
 	joined := ammonia.Days(lately(s.Record, o.first), s.Forecast)
@@ -85,6 +86,15 @@ func Look(s Sky) *Outlook {
 		o.simulate()
 	}
 	return o
+}
+
+func (o *Outlook) fit() {
+	usual, err := climate.Fit(o.sky.Record, climate.Options{})
+	if err != nil {
+		o.short = err.Error()
+		return
+	}
+	o.climate = usual
 }
 
 // takeForecast begins the table with the days of the forecast.

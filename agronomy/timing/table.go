@@ -5,7 +5,6 @@ import (
 
 	"culm/agronomy/ammonia"
 	"culm/agronomy/calendar"
-	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/ground"
 	"culm/agronomy/placement"
@@ -151,15 +150,10 @@ func (t *Table) Flags(d *Day, p *fertilizer.Product, way placement.Way) []ground
 	if p.Form == fertilizer.Liquid && p.SaltOut.Known() && d.Weather.Has&season.HasTemperature != 0 && d.Weather.Low < p.SaltOut.Value {
 		flags = append(flags, ground.Flag{
 			Risk: SaltOut, Level: ground.Caution, Reason: "so cold a night that " + p.Name + " drops crystals in tank and boom",
-			Amount: working.Of(d.Weather.Low), Source: p.SaltOut.Source, Status: statusOf(p.SaltOut.Source),
+			Amount: working.Of(d.Weather.Low), Source: p.SaltOut.Source, Status: p.SaltOut.Status,
 		})
 	}
 	return flags
-}
-
-func statusOf(k cite.Key) cite.Status {
-	s, _ := cite.Find(k)
-	return s.Status
 }
 
 // Loss is what a product spread on a day would lose.

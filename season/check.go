@@ -233,6 +233,8 @@ func (c *checker) entry(e Entry) {
 		c.price(e, b)
 	case *Trial:
 		c.trial(e, b)
+	case *Rig:
+		c.rig(e, b)
 	}
 }
 

@@ -58,6 +58,8 @@ func blank(k Kind) (Body, int) {
 		return &Price{}, 2 // from 2 on each day's price stands
 	case KindTrial:
 		return &Trial{}, 1
+	case KindRig:
+		return &Rig{}, 1
 	default:
 		return nil, 0
 	}

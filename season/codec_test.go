@@ -70,7 +70,7 @@ func bodies() map[season.Kind]season.Body {
 	for _, b := range []season.Body{
 		&season.Settings{}, &season.Producer{}, &season.Field{}, &season.Boundary{}, &season.Readings{}, &season.Ramp{},
 		&season.Visit{}, &season.Soil{}, &season.Spot{}, &season.Applied{}, &season.Harvest{}, &season.Station{},
-		&season.Weather{}, &season.Forecast{}, &season.Price{}, &season.Trial{},
+		&season.Weather{}, &season.Forecast{}, &season.Price{}, &season.Trial{}, &season.Rig{},
 	} {
 		byKind[b.Kind()] = b
 	}

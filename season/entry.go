@@ -33,6 +33,7 @@ const (
 	KindForecast Kind = "forecast"
 	KindPrice    Kind = "price"
 	KindTrial    Kind = "trial"
+	KindRig      Kind = "rig"
 )
 
 // Body is what an entry records: one of the body types of this package, always a pointer.

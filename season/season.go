@@ -14,6 +14,7 @@ type Season struct {
 	Settings  Settings
 	Producers []Producer // by name
 	Fields    []Field    // by id
+	Rigs      []Rig      // by id
 	// Everything below is in order of day, then of recording.
 	Boundaries map[string]*Boundary // by field
 	Readings   map[string][]*Readings
@@ -149,12 +150,15 @@ func (s *Season) take(e Entry) {
 		s.Prices[b.Item] = append(s.Prices[b.Item], &priced)
 	case *Trial:
 		s.Trials = append(s.Trials, b)
+	case *Rig:
+		s.Rigs = append(s.Rigs, *b)
 	}
 }
 
 func (s *Season) sort() {
 	slices.SortFunc(s.Producers, func(a, b Producer) int { return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID)) })
 	slices.SortFunc(s.Fields, func(a, b Field) int { return cmp.Compare(a.ID, b.ID) })
+	slices.SortFunc(s.Rigs, func(a, b Rig) int { return cmp.Compare(a.ID, b.ID) })
 	slices.SortFunc(s.Trials, func(a, b *Trial) int { return cmp.Compare(a.Subject(), b.Subject()) })
 	byDay(s.Readings, func(r *Readings) calendar.Day { return r.Day })
 	byDay(s.Ramps, func(r *Ramp) calendar.Day { return r.Day })

@@ -346,7 +346,7 @@ func drawList[T any](t drawer, label string, draw func() T) []T {
 func drawBody(t drawer) season.Body {
 	kinds := []func(drawer) season.Body{
 		drawSettings, drawField, drawProducerOrStation, drawBoundary, drawReadings, drawRamp, drawVisit, drawSoil, drawSpot,
-		drawAppliedOrHarvest, drawWeather, drawForecast, drawPrice, drawTrial,
+		drawAppliedOrHarvest, drawWeather, drawForecast, drawPrice, drawTrial, drawRig,
 	}
 	return rapid.SampledFrom(kinds).Draw(t.T, "kind")(t)
 }
@@ -370,6 +370,23 @@ func drawSettings(t drawer) season.Body {
 		}
 	}
 	return s
+}
+
+func drawRig(t drawer) season.Body {
+	amount := func(label string) float64 { return rapid.Float64Range(0, 1e4).Draw(t.T, label) }
+	return &season.Rig{
+		ID: drawID(t, "id"), Name: drawText(t, "name"), Machine: drawWord(t, "machine", season.Sprayer, season.Spreader),
+		Width: unit.Length(amount("width")), Nozzles: rapid.IntRange(0, 200).Draw(t.T, "nozzles"), Spacing: unit.Length(amount("spacing")),
+		Tank: unit.Volume(amount("tank")), Hopper: unit.Mass(amount("hopper")), Speed: unit.Speed(amount("speed")),
+		Monitor: drawWord(t, "monitor", "", season.GallonsAnAcre, season.KilogramsAHectare),
+		Tips: drawList(t, "tips", func() season.Tip {
+			return season.Tip{
+				Name: drawName(t), Flow: unit.Flow(amount("flow")), At: unit.Pressure(amount("at")), Low: unit.Pressure(amount("low")),
+				High: unit.Pressure(amount("high")), Streams: rapid.Bool().Draw(t.T, "streams"),
+			}
+		}),
+		Note: drawText(t, "note"),
+	}
 }
 
 func drawField(t drawer) season.Body {

@@ -23,6 +23,7 @@ func toldByProducer() working.Origin { return working.Origin{Kind: working.Obser
 type settingsPage struct {
 	season                      *yaml.Node
 	producers, stations, fields []*yaml.Node
+	rigs                        []*yaml.Node
 }
 
 func settingsSections() []property[settingsPage] {
@@ -31,6 +32,7 @@ func settingsSections() []property[settingsPage] {
 		section("producers", func(p *settingsPage) *[]*yaml.Node { return &p.producers }),
 		section("stations", func(p *settingsPage) *[]*yaml.Node { return &p.stations }),
 		section("fields", func(p *settingsPage) *[]*yaml.Node { return &p.fields }),
+		section("rigs", func(p *settingsPage) *[]*yaml.Node { return &p.rigs }),
 	}
 }
 
@@ -74,6 +76,9 @@ func readSettings(data []byte, r *report) ([]made, *known) {
 	for _, f := range readItems(page.fields, fieldKeys(), "field", r) {
 		k.crops[f.body.ID] = f.body.Crop
 		entries = append(entries, f.made(k, r)...)
+	}
+	for _, rig := range readItems(page.rigs, rigKeys(), "rig", r) {
+		entries = append(entries, rig.made(k, r)...)
 	}
 	return entries, k
 }
@@ -285,7 +290,7 @@ func withCrop(p property[stamped[season.Field]]) property[stamped[season.Field]]
 	return p
 }
 
-// writeSettings writes season.yaml from entries of settings, producers, stations and fields.
+// writeSettings writes season.yaml from entries of settings, producers, stations, fields and rigs.
 func writeSettings(byKind map[season.Kind][]season.Entry, k *known, system unit.System) ([]byte, error) {
 	root := &yaml.Node{Kind: yaml.MappingNode}
 	add := func(key string, n *yaml.Node) { root.Content = append(root.Content, scalarNode(key), n) }
@@ -295,6 +300,7 @@ func writeSettings(byKind map[season.Kind][]season.Entry, k *known, system unit.
 	addItems(add, "producers", byKind[season.KindProducer], producerKeys(), k, system)
 	addItems(add, "stations", byKind[season.KindStation], stationKeys(), k, system)
 	addItems(add, "fields", byKind[season.KindField], fieldKeys(), k, system)
+	addItems(add, "rigs", byKind[season.KindRig], rigKeys(), k, system)
 	var out bytes.Buffer
 	encoder := yaml.NewEncoder(&out)
 	encoder.SetIndent(2)

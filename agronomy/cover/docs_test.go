@@ -373,9 +373,11 @@ func (p *page) context(published []float64) {
 	p.line("")
 }
 
-// field is a drawn no-till field in spring.
+// field is a drawn no-till field with few leaves.
 func field() drawn.Scene {
-	return drawn.Scene{Width: 640, Height: 480, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(), Grain: 0.12, Leaves: 30, StrawWidth: 5, LeafWidth: 8, Noise: 4}
+	s := drawn.NoTill(1)
+	s.Leaves = 30
+	return s
 }
 
 func lookAt(s drawn.Scene) (drawn.Picture, Photo) {

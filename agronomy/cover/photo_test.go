@@ -14,13 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// scene is a no-till field in spring under a grey sky.
-func scene() drawn.Scene {
-	return drawn.Scene{
-		Width: 640, Height: 480, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(),
-		Grain: 0.12, Straws: 150, Leaves: 60, StrawWidth: 5, LeafWidth: 8, Noise: 4,
-	}
-}
+func scene() drawn.Scene { return drawn.NoTill(1) }
 
 func look(tb testing.TB, p drawn.Picture) cover.Photo {
 	tb.Helper()
@@ -32,10 +26,7 @@ func look(tb testing.TB, p drawn.Picture) cover.Photo {
 }
 
 func ExampleLook() {
-	picture := drawn.Draw(drawn.Scene{
-		Width: 640, Height: 480, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(),
-		Grain: 0.12, Straws: 150, Leaves: 60, StrawWidth: 5, LeafWidth: 8, Noise: 4,
-	})
+	picture := drawn.Draw(drawn.NoTill(1))
 	photo, err := cover.Look(cover.Pixels{Width: picture.Width, Height: picture.Height, RGBA: picture.RGBA})
 	if err != nil {
 		fmt.Println(err)

@@ -37,6 +37,7 @@ type frame struct {
 	blue          plane
 	luma          plane // of the smoothed colours
 	raw           plane // brightness before smoothing
+	sharp         float64
 }
 
 func newFrame(p Pixels) *frame {
@@ -54,6 +55,7 @@ func newFrame(p Pixels) *frame {
 	for i := range f.luma {
 		f.luma[i] = brightness(f.red[i], f.green[i], f.blue[i])
 	}
+	f.sharp = f.sharpness()
 	return f
 }
 

@@ -55,8 +55,9 @@ const (
 // straws is what is found while looking for residue.
 type straws struct {
 	*frame
-	glow  plane // levels; 0 for green and blind pixels
-	marks plane
+	glow   plane // levels; 0 for green and blind pixels
+	marks  plane
+	blocks []block
 }
 
 // markResidue marks residue among what is not green, and says how it was told.
@@ -141,7 +142,7 @@ type kind struct {
 func (s *straws) kinds(counts []int) kind {
 	first, ok := Otsu(counts)
 	switch {
-	case s.sharp() < leastSharp:
+	case s.sharp < leastSharp:
 		return kind{ground: NoGrain}
 	case !ok:
 		return kind{ground: Scattered}
@@ -195,12 +196,13 @@ func (s *straws) unmark(from, to int) {
 // which have a glow from low to below high, of the coherence of the structure tensor. Straw has long edges;
 // clods and grains of soil have edges every way. Too few blocks have no grain: 0.
 func (s *straws) grain(low, high int) float64 {
+	if s.blocks == nil {
+		s.measureBlocks()
+	}
 	var all []float64
-	for top := 1; top+grainBlock < s.height; top += grainBlock {
-		for left := 1; left+grainBlock < s.width; left += grainBlock {
-			if c, ok := s.blockGrain(left, top, low, high); ok {
-				all = append(all, c)
-			}
+	for _, b := range s.blocks {
+		if s.isMostly(b, low, high) {
+			all = append(all, b.coherence)
 		}
 	}
 	if len(all) < fewBlocks {
@@ -210,23 +212,56 @@ func (s *straws) grain(low, high int) float64 {
 	return all[len(all)/2]
 }
 
-func (s *straws) blockGrain(left, top, low, high int) (coherence float64, ok bool) {
-	var xx, yy, xy, within int
-	for y := top; y < top+grainBlock; y++ {
-		for x := left; x < left+grainBlock; x++ {
-			i := y*s.width + x
-			if g := int(s.glow[i]); g >= low && g < high {
-				within++
+// block is a small square with any texture at all.
+type block struct {
+	first     int // its upper left pixel
+	coherence float64
+}
+
+func (s *straws) measureBlocks() {
+	s.blocks = make([]block, 0, len(s.luma)/(grainBlock*grainBlock))
+	for top := 1; top+grainBlock < s.height; top += grainBlock {
+		for left := 1; left+grainBlock < s.width; left += grainBlock {
+			first := top*s.width + left
+			if c, ok := s.coherence(first); ok {
+				s.blocks = append(s.blocks, block{first, c})
 			}
-			dx := int(s.luma[i+1]) - int(s.luma[i-1])
-			dy := int(s.luma[i+s.width]) - int(s.luma[i-s.width])
+		}
+	}
+}
+
+// coherence is that of the structure tensor of a block; none where brightness does not change.
+func (f *frame) coherence(first int) (c float64, ok bool) {
+	var xx, yy, xy int
+	for row := range grainBlock {
+		at := first + row*f.width
+		line := f.luma[at-1 : at+grainBlock+1]
+		above := f.luma[at-f.width : at-f.width+grainBlock]
+		below := f.luma[at+f.width : at+f.width+grainBlock]
+		for x := range grainBlock {
+			dx := int(line[x+2]) - int(line[x])
+			dy := int(below[x]) - int(above[x])
 			xx, yy, xy = xx+dx*dx, yy+dy*dy, xy+dx*dy
 		}
 	}
-	if within < grainBlock*grainBlock*6/10 || xx+yy == 0 {
+	if xx+yy == 0 {
 		return 0, false
 	}
 	return math.Hypot(float64(xx-yy), float64(2*xy)) / float64(xx+yy), true
+}
+
+// isMostly says that six in ten pixels of a block have a glow from low to below high.
+func (s *straws) isMostly(b block, low, high int) bool {
+	var within int
+	for row := range grainBlock {
+		at := b.first + row*s.width
+		for _, level := range s.glow[at : at+grainBlock] {
+			if int(level) >= low && int(level) < high {
+				within++
+			}
+		}
+	}
+	return 10*within >= 6*grainBlock*grainBlock
 }
 
 // dropRound takes back what hangs together and is no longer than a stone: it stays within the interval.

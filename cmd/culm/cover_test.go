@@ -18,10 +18,7 @@ import (
 // drawPhoto writes a drawn field as a JPEG file.
 func drawPhoto(t *testing.T, path string, change func(*drawn.Scene)) drawn.Picture {
 	t.Helper()
-	s := drawn.Scene{
-		Width: 640, Height: 480, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(),
-		Grain: 0.12, Straws: 150, Leaves: 60, StrawWidth: 5, LeafWidth: 8, Noise: 4,
-	}
+	s := drawn.NoTill(1)
 	change(&s)
 	p := drawn.Draw(s)
 	var b bytes.Buffer

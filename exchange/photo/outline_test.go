@@ -14,10 +14,9 @@ import (
 )
 
 func TestOutlinesAreDrawn(t *testing.T) {
-	picture := drawn.Draw(drawn.Scene{
-		Width: 640, Height: 480, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(),
-		Grain: 0.12, Straws: 200, Leaves: 60, StrawWidth: 5, LeafWidth: 14, Noise: 4,
-	})
+	scene := drawn.NoTill(1)
+	scene.LeafWidth = 14
+	picture := drawn.Draw(scene)
 	file := asPNG(t, &image.RGBA{Pix: picture.RGBA, Stride: 4 * picture.Width, Rect: image.Rect(0, 0, picture.Width, picture.Height)})
 	p, err := photo.Read(`a "good" <photo>.png`, bytes.NewReader(file))
 	if err != nil {

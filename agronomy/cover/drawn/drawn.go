@@ -174,3 +174,11 @@ func (c *canvas) develop() Picture {
 	}
 	return p
 }
+
+// NoTill is a no-till field in spring under a grey sky, 640 by 480 pixels times the scale.
+func NoTill(scale float64) Scene {
+	return Scene{
+		Width: int(640 * scale), Height: int(480 * scale), Seed: 1, Soil: Soil(), Straw: Straw(), Leaf: Leaf(),
+		Grain: 0.12, Straws: 150, Leaves: 60, StrawWidth: 5 * scale, LeafWidth: 8 * scale, Noise: 4,
+	}
+}

@@ -1,4 +1,4 @@
-package bench
+package photo_test
 
 import (
 	"bytes"
@@ -14,10 +14,7 @@ import (
 // telephonePhoto is a drawn no-till field as a JPEG of 12 megapixels, with the detail that slows decoding.
 func telephonePhoto(tb testing.TB) []byte {
 	tb.Helper()
-	d := drawn.Draw(drawn.Scene{
-		Width: 4032, Height: 3024, Seed: 1, Soil: drawn.Soil(), Straw: drawn.Straw(), Leaf: drawn.Leaf(),
-		Grain: 0.2, Straws: 600, Leaves: 250, StrawWidth: 14, LeafWidth: 24, Sun: 0.4, Noise: 6,
-	})
+	d := drawn.Draw(drawn.NoTill(6.3))
 	var b bytes.Buffer
 	m := &image.RGBA{Pix: d.RGBA, Stride: 4 * d.Width, Rect: image.Rect(0, 0, d.Width, d.Height)}
 	if err := jpeg.Encode(&b, m, &jpeg.Options{Quality: 90}); err != nil {

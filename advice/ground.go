@@ -421,8 +421,10 @@ func (g groundChapter) sentence(p GroundPlan) working.Sentence {
 	}
 	if len(first.Doses) > 0 {
 		d := first.Doses[0]
-		amount, _ := g.ledger().Get(d.Amount)
-		s = append(s, working.Words(", that is "), working.Number(amount), working.Words(" of "+d.Name))
+		if amount, _ := g.ledger().Get(d.Amount); amount.Amount.Base != rate.Amount.Base {
+			s = append(s, working.Words(", that is "), working.Number(amount))
+		}
+		s = append(s, working.Words(" of "+d.Name))
 		if cost, ok := g.ledger().Get(d.Cost); ok {
 			s = append(s, working.Words(" for "), working.Number(cost))
 		}

@@ -18,7 +18,7 @@ const (
 	Short Standing = "short"
 	// Spare: a book asks for some, though the test is not below that level, or the book does not look at the soil.
 	Spare Standing = "spare"
-	// Low: a book that prints no rates calls the test low.
+	// Low: the test of a trace element is low, and no book prints a rate.
 	Low Standing = "low"
 	// Enough: a book answers and asks for none.
 	Enough Standing = "enough"
@@ -42,6 +42,8 @@ func (n *Need) stand(of nutrient, l *liming) {
 		n.Standing, n.Why, n.Lead, n.LeadWhy = Enough, why, -1, ""
 	case n.Lead >= 0:
 		n.answered(of, limited, below)
+	case limited && of.judgedBy != "":
+		n.Standing, n.Why = Low, below+"; no book prints a rate"
 	case limited:
 		n.Standing, n.Why = Short, below+"; no rate, because "+silence(n.Ways)
 	case below != "":

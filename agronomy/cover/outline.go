@@ -32,7 +32,7 @@ func (g Grid) spread(start int, area []int, number int) []int {
 	patches := []int{start}
 	for next := 0; next < len(patches); next++ {
 		at := Point{patches[next] % g.Columns, patches[next] / g.Columns}
-		for _, step := range steps {
+		for _, step := range steps() {
 			q := Point{at.X + step.X, at.Y + step.Y}
 			if !g.has(q) {
 				continue
@@ -47,14 +47,14 @@ func (g Grid) spread(start int, area []int, number int) []int {
 }
 
 // steps go right, down, left and up: each is the one before, turned to the right as the photo is seen.
-var steps = [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}}
+func steps() [4]Point { return [4]Point{{1, 0}, {0, 1}, {-1, 0}, {0, -1}} }
 
 func (g Grid) has(p Point) bool { return p.X >= 0 && p.Y >= 0 && p.X < g.Columns && p.Y < g.Rows }
 
 // edge is a side of a patch: from a corner, one step.
 type edge struct {
 	from Point
-	way  int // index of steps
+	way  int // place in steps
 }
 
 // rings strings the outer sides of an area together. Sides run so that the area lies to the right; where two
@@ -94,7 +94,8 @@ func ring(start edge, open map[edge]bool) []Point {
 			corners = append(corners, e.from)
 		}
 		before = e.way
-		end := Point{e.from.X + steps[e.way].X, e.from.Y + steps[e.way].Y}
+		step := steps()[e.way]
+		end := Point{e.from.X + step.X, e.from.Y + step.Y}
 		for _, turn := range [3]int{1, 0, 3} { // right, straight on, left
 			if next := (edge{end, (before + turn) % 4}); open[next] {
 				e = next

@@ -74,6 +74,8 @@ func (c *inquiry) lostBy(was *optionFinding, day calendar.Day) (working.Sentence
 	case d.Has(ground.Drift, was.way.Way):
 		wind := c.forecastFigure("changed.wind", "Wind now forecast on "+day.Short(), working.Of(d.Weather.Wind))
 		return working.Sentence{working.Words("wind of "), working.Number(wind), working.Words(" is now forecast for that day")}, true
+	case d.Has(ground.FewHours, was.way.Way):
+		return working.Sentence{working.Words("wind, still air, frost, dew, heat or rain leave hardly an hour of it")}, true
 	}
 	if c.chosen != nil && c.worthOf(was, now).net >= c.chosen.worth.net-goodWithin {
 		return nil, false

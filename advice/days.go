@@ -97,9 +97,9 @@ func (c *inquiry) site() ground.Site {
 }
 
 // fit says that nothing keeps a person from choosing the day while it is open: no rain on it, no strong wind,
-// and not so far off that the forecast says little.
+// hours enough, and not so far off that the forecast says little.
 func (c *inquiry) fit(d *timing.Day, way placement.Way) bool {
-	return !d.Has(ground.RainOn, way) && !d.Has(ground.Drift, way) && d.Day.Sub(c.fs.Today) < trusted
+	return !d.Has(ground.RainOn, way) && !d.Has(ground.Drift, way) && !d.Has(ground.FewHours, way) && d.Day.Sub(c.fs.Today) < trusted
 }
 
 // trusted is how many days of a forecast a day is chosen from, today among them. Common practice, no source.

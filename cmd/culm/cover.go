@@ -7,17 +7,22 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"time"
 
 	"culm/agronomy/cover"
+	"culm/agronomy/unit"
 	"culm/exchange/photo"
 )
 
 type coverCommand struct {
-	Photos  []string `arg:"" name:"photo" help:"Photos taken straight down, JPEG or PNG, of places in one field."`
+	Photos  []string `arg:"" optional:"" name:"photo" help:"Photos taken straight down, JPEG or PNG, of places in one field."`
 	Outline string   `help:"Draw the photo with its patches here as SVG; for several photos FILE-1.svg, FILE-2.svg and so on." placeholder:"FILE"`
 	Told    []string `help:"Correct a patch: F7:residue:soil says that what was taken for residue in patch F7 is soil, F7:soil:soil that it was taken rightly. The outline shows the names. For a single photo; may be given again." placeholder:"PATCH:FROM:TO"`
+	Line    []string `help:"Residue counted on a line: 44/100 for 44 hits on 100 marks. May be given again, once for each line." placeholder:"HITS/MARKS"`
+	Crop    string   `help:"What the residue is of (wheat, corn, canola and so on): reckons its mass from the cover." placeholder:"CROP"`
+	Units   string   `enum:"us,metric" default:"us" help:"Units of the mass: us or metric."`
 	JSON    bool     `name:"json" help:"Print what was found as JSON."`
 }
 
@@ -26,6 +31,26 @@ type coverJSON struct {
 	Version  string          `json:"version"` // culm.cover/1
 	Photos   []coverPhoto    `json:"photos"`
 	Combined *cover.Combined `json:"combined,omitempty"` // of the photos that are fit
+	Lines    *coverLines     `json:"lines,omitempty"`
+	Masses   []coverMass     `json:"masses,omitempty"`
+}
+
+// coverLines is the residue counted on lines.
+type coverLines struct {
+	Residue       cover.Range   `json:"residue"` // the ends are those of the 95 % interval
+	StandardError unit.Fraction `json:"standardError"`
+	Lines         int           `json:"lines"`
+	Marks         int           `json:"marks"`
+}
+
+// coverMass is residue in kg/ha. Low and high come from the range of the cover and from how far coefficients in
+// use lie apart.
+type coverMass struct {
+	Of    string       `json:"of"` // "lines" or "photos"
+	Crop  string       `json:"crop"`
+	Value unit.Biomass `json:"value"`
+	Low   unit.Biomass `json:"low"`
+	High  unit.Biomass `json:"high"`
 }
 
 // coverPhoto is one photo; a photo that could not be read has only an error.
@@ -49,14 +74,62 @@ type coverPublished struct {
 	ExcessGreenMinusRed float64 `json:"excessGreenMinusRed"`
 }
 
-// Run looks at each photo and puts those that are fit together.
+// Run looks at each photo and puts those that are fit together, and so with lines.
 func (c *coverCommand) Run(d *door) error {
-	if len(c.Told) > 0 && len(c.Photos) > 1 {
+	switch {
+	case len(c.Photos) == 0 && len(c.Line) == 0:
+		return failWith(exitUsage, "nothing to look at; expected photos, or lines counted as --line 44/100")
+	case len(c.Told) > 0 && len(c.Photos) != 1:
 		return failWith(exitUsage, "--told corrects a single photo; %d are given", len(c.Photos))
 	}
-	out := coverJSON{Version: "culm.cover/1"}
+	out := coverJSON{Version: "culm.cover/1", Photos: []coverPhoto{}}
+	if err := c.count(&out); err != nil {
+		return err
+	}
+	unread, err := c.lookAtAll(d, &out)
+	if err != nil {
+		return err
+	}
+	c.weigh(&out)
+	if err := c.print(d.out, out); err != nil {
+		return err
+	}
+	switch {
+	case len(c.Photos) > 0 && out.Combined == nil:
+		return failWith(exitBadInput, "no photo could be used")
+	case unread > 0:
+		return failWith(exitBadInput, "%s could not be read", plural(unread, "photo"))
+	default:
+		return nil
+	}
+}
+
+// count puts the lines of the command line together.
+func (c *coverCommand) count(out *coverJSON) error {
+	if len(c.Line) == 0 {
+		return nil
+	}
+	var lines []cover.Transect
+	for _, text := range c.Line {
+		hits, marks, ok := strings.Cut(text, "/")
+		h, err := strconv.Atoi(hits)
+		m, err2 := strconv.Atoi(marks)
+		if !ok || err != nil || err2 != nil {
+			return failWith(exitUsage, "--line is %q; expected hits and marks, as 44/100", text)
+		}
+		lines = append(lines, cover.Transect{Hits: h, Marks: m})
+	}
+	n, err := cover.CountResidue(lines)
+	if err != nil {
+		return exitError{exitUsage, err}
+	}
+	out.Lines = &coverLines{cover.Range{Value: n.Cover, Low: n.Low, High: n.High}, n.StandardError, n.Lines, n.Marks}
+	return nil
+}
+
+// lookAtAll looks at each photo; those that are none are told of and counted.
+func (c *coverCommand) lookAtAll(d *door, out *coverJSON) (unread int, err error) {
 	var fit []cover.Cover
-	var unread int
 	for i, path := range c.Photos {
 		found, err := c.look(path, i)
 		if errors.Is(err, photo.ErrNotRead) {
@@ -64,30 +137,37 @@ func (c *coverCommand) Run(d *door) error {
 			found = coverPhoto{File: path, Error: err.Error(), Warnings: []cover.Warning{}}
 			fmt.Fprintln(d.err, "culm:", err)
 		} else if err != nil {
-			return err
+			return 0, err
 		}
 		if found.Fit {
 			fit = append(fit, *found.Cover)
 		}
 		out.Photos = append(out.Photos, found)
 	}
-	if len(fit) > 0 {
-		combined, err := cover.Combine(fit)
-		if err != nil {
-			return err
-		}
-		out.Combined = &combined
+	if len(fit) == 0 {
+		return unread, nil
 	}
-	if err := c.print(d.out, out); err != nil {
-		return err
+	combined, err := cover.Combine(fit)
+	out.Combined = &combined
+	return unread, err
+}
+
+// weigh reckons the mass of the residue, of what was counted and of what was seen.
+func (c *coverCommand) weigh(out *coverJSON) {
+	if c.Crop == "" {
+		return
 	}
-	switch {
-	case len(fit) == 0:
-		return failWith(exitBadInput, "no photo could be used")
-	case unread > 0:
-		return failWith(exitBadInput, "%s could not be read", plural(unread, "photo"))
-	default:
-		return nil
+	least, most := cover.CoefficientRange(c.Crop)
+	add := func(of string, r cover.Range) {
+		out.Masses = append(out.Masses, coverMass{
+			of, c.Crop, cover.ToMass(r.Value, cover.Coefficient(c.Crop)), cover.ToMass(r.Low, most), cover.ToMass(r.High, least),
+		})
+	}
+	if out.Lines != nil {
+		add("lines", out.Lines.Residue)
+	}
+	if out.Combined != nil {
+		add("photos", out.Combined.Cover.Residue)
 	}
 }
 
@@ -164,14 +244,28 @@ func (c *coverCommand) print(w io.Writer, out coverJSON) error {
 		enc.SetIndent("", "  ")
 		return enc.Encode(out)
 	}
-	t := terminal{w: w}
+	t := terminal{w: w, units: unit.System(c.Units)}
 	for _, p := range out.Photos {
 		t.coverPhoto(p)
 	}
 	if out.Combined != nil && len(out.Photos) > 1 {
 		t.coverCombined(*out.Combined)
 	}
+	if out.Lines != nil {
+		t.coverLines(*out.Lines)
+	}
+	for _, m := range out.Masses {
+		t.wrap("  ", "  ", fmt.Sprintf("%s residue by the %s: %s", m.Crop, m.Of, unit.ShowRange(unit.KindBiomass, float64(m.Value), float64(m.Low), float64(m.High), t.units)))
+	}
 	return nil
+}
+
+// coverLines prints residue counted on lines.
+func (t terminal) coverLines(l coverLines) {
+	t.wrap("", "  ", fmt.Sprintf("%s counted: residue %.0f %% (%.0f to %.0f), standard error %.2f points", plural(l.Lines, "line"), 100*l.Residue.Value, 100*l.Residue.Low, 100*l.Residue.High, 100*l.StandardError))
+	if l.Lines == 1 {
+		t.wrap("  ", "  ", "The error of a single line takes its marks for random points, which flatters it; count three lines or more, at 45 degrees to the rows.")
+	}
 }
 
 func (t terminal) coverPhoto(p coverPhoto) {

@@ -67,6 +67,12 @@ func TestCover(t *testing.T) {
 		{"a patch that is not there", []string{at("a.jpg"), "--told", "ZZ1:soil:soil"}, exitUsage, []string{"no patch", "A1 to AF24"}},
 		{"a class that is none", []string{at("a.jpg"), "--told", "A1:soil:stone"}, exitUsage, []string{"stone", "expected"}},
 		{"half a correction", []string{at("a.jpg"), "--told", "A1"}, exitUsage, []string{"F7:residue:soil"}},
+		{"nothing", nil, exitUsage, []string{"expected photos, or lines"}},
+		{"a line", []string{"--line", "44/100"}, exitDone, []string{"residue 44 %", "standard error 4.96 points", "flatters"}},
+		{"five lines and the crop", []string{"--line", "40/100", "--line", "50/100", "--line", "30/100", "--line", "60/100", "--line", "40/100", "--crop", "wheat"}, exitDone, []string{"5 lines counted: residue 44 % (30 to 58), standard error 5.10", "wheat residue by the lines: 1,150"}},
+		{"a line and a photo", []string{"--line", "44/100", at("a.jpg"), "--crop", "corn", "--units", "metric"}, exitDone, []string{"corn residue by the photos", "corn residue by the lines", "kg/ha"}},
+		{"more hits than marks", []string{"--line", "101/100"}, exitUsage, []string{"101 hits on 100 marks"}},
+		{"a line that is none", []string{"--line", "many"}, exitUsage, []string{"as 44/100"}},
 		{"told for two", []string{at("a.jpg"), at("b.jpg"), "--told", "A1:soil:soil"}, exitUsage, []string{"single photo"}},
 	} {
 		out, problems, code := runCover(t, row.args...)

@@ -116,7 +116,8 @@ rules:
     terms: [{is: x, for: constant, @term@ }]
     cap: {value: 9, @bound@ }
     round: {to: 1, how: up, @rounding@ }
-    silent: [{when: sulfate > sulfate, say: S, @remark@ }]
+    silent: [{when: sulfate > sulfate, say: S, @silence@ }]
+    remarks: [{when: sulfate > sulfate, say: S, @remark@ }]
     claims: [{when: sulfate rises, answer: never rises, @claim@ }]
     examples: [{name: N, given: {sulfate: 1}, answer: 1, within: {of: 1, because: B, @within@ }, status: from memory, @example@ }]
 `

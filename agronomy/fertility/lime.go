@@ -21,16 +21,12 @@ type liming struct {
 func (q *Question) askLiming() liming {
 	l := liming{target: q.follow(rulebook.LimeTarget), depth: q.follow(rulebook.DepthOfLime), most: q.follow(rulebook.LimeMost)}
 	if l.target.Why == "" {
-		q.Facts.Give(rulebook.TargetPH, l.target.Value, l.target.Rule.Unit, byBook(l.target))
+		q.Facts.Follow(rulebook.TargetPH, l.target)
 	}
 	if l.depth.Why == "" {
-		q.Facts.Give(rulebook.LimeDepth, l.depth.Value, l.depth.Rule.Unit, byBook(l.depth))
+		q.Facts.Follow(rulebook.LimeDepth, l.depth)
 	}
 	return l
-}
-
-func byBook(w rulebook.Worked) working.Origin {
-	return working.Origin{Kind: working.Rulebook, Source: w.Rule.Source, With: w.Rule.Name}
 }
 
 // follow is the answer that leads among the rules on one question.

@@ -119,7 +119,7 @@ func ExampleAnswers() {
 	// Mass balance, Montana: 80 lb/ac, from memory
 	// Yield-potential form, Ohio: 47 lb/ac, confirmed in the source
 	// Worksheet, Washington dryland: 92 (92 to 102) lb/ac, derived from confirmed facts
-	// Price table, Nebraska: 10 lb/ac, confirmed in the source
+	// Price table, Nebraska: 10 lb/ac, derived from confirmed facts
 }
 
 // The checks below go through evidence as a field gives it: a soil test in ppm by layer, yields in typed

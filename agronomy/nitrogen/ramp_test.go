@@ -61,16 +61,16 @@ func TestStanding(t *testing.T) {
 	fields := map[season.Crop]nitrogen.Evidence{season.WheatGrain: wheat(), season.Canola: canola()}
 	for method, want := range map[string]cite.Status{
 		"in-season-2005": cite.FromMemory, "in-season-2001": cite.FromMemory, "strip-ramp": cite.Confirmed,
-		"kansas-2003": cite.FromMemory, "minnesota": cite.Derived, // after wheat: that it leaves no credit is derived
-		"montana":  cite.FromMemory, // the coefficient is confirmed, the steps for organic matter are not
-		"ohio-974": cite.Confirmed, "washington-eb1987": cite.Derived, "nebraska-ec143": cite.Confirmed,
+		"kansas-2003": cite.FromMemory, "minnesota": cite.Derived, // after wheat: of that nothing is printed
+		"montana":  cite.FromMemory,                                                                   // the coefficient is confirmed, the steps for organic matter are not
+		"ohio-974": cite.Confirmed, "washington-eb1987": cite.Derived, "nebraska-ec143": cite.Derived, // between printed cells
 	} {
 		if a := answer(t, fields[season.WheatGrain], method); a.Figure.Status != want {
 			t.Errorf("%s: %s, want %s", method, a.Figure.Status, want)
 		}
 	}
 	for method, want := range map[string]cite.Status{
-		"canola-plains": cite.Derived, "canola-montana": cite.Confirmed, "canola-green-area": cite.Confirmed,
+		"canola-plains": cite.Derived, "canola-montana": cite.Confirmed, "canola-green-area": cite.FromMemory, // the depth of soil counted
 	} {
 		if a := answer(t, fields[season.Canola], method); a.Figure.Status != want {
 			t.Errorf("%s: %s, want %s", method, a.Figure.Status, want)

@@ -299,10 +299,35 @@ type Soil struct {
 	// PerAcreInch is the convention for the mass of soil, million lb per acre-inch; 0 where the input is a
 	// concentration.
 	PerAcreInch unit.PoundsPerMillion
-	analyte     season.Analyte
+	// Partial says what holds where only a part of the depth was sampled.
+	Partial Partial
+	analyte season.Analyte
 	// Methods are the laboratory methods the rule is for; nil for any.
 	Methods  []string
 	Converts []Conversion
+}
+
+// Partial says how a rule takes a profile of which only the upper part was sampled.
+type Partial string
+
+// The ways to take a part of a profile. What was not sampled is not known, so a rule is silent unless its book says
+// otherwise; then it shows as assumed.
+const (
+	PartialSilent Partial = "silent"
+	PartialNone   Partial = "count the rest as none"
+	PartialAlike  Partial = "count the rest as alike" // for a mean
+)
+
+func partialWords() []string {
+	return []string{string(PartialSilent), string(PartialNone), string(PartialAlike)}
+}
+
+// assumes says what is then assumed.
+func (p Partial) assumes() string {
+	if p == PartialAlike {
+		return "the mean of what was sampled stands for all of it"
+	}
+	return "what lies below the samples is counted as none"
 }
 
 // Conversion is an open way from another method's result to one that the rule is for.
@@ -434,6 +459,8 @@ type Rounding struct {
 type Remark struct {
 	When *formula.Formula
 	Say  string
+	// Standing is set where the answer then rests on something of this standing, such as a habit.
+	Standing
 	Line int
 
 	written written

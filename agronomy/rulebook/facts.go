@@ -3,6 +3,7 @@ package rulebook
 import (
 	"slices"
 
+	"culm/agronomy/cite"
 	"culm/agronomy/rulebook/quantity"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -28,6 +29,10 @@ type fact struct {
 	value  float64
 	unit   quantity.Unit
 	origin working.Origin
+	// Where another rule gave it: what stands behind its answer.
+	standing Standing
+	sources  []cite.Source
+	assumed  []string
 }
 
 type word struct {
@@ -47,6 +52,22 @@ func Put[T unit.Quantity](f *Facts, w What, v working.Fact[T]) {
 // Give notes a number in a unit as a book writes it, as a person types it: 40 lb N/ac.
 func (f *Facts) Give(w What, value float64, u quantity.Unit, o working.Origin) {
 	f.put(w, fact{byHand: true, value: value, unit: u, origin: o})
+}
+
+// Follow notes the answer of another rule as a number, such as the pH to lime to. What rests on it stands no better
+// than that answer, names its publications and carries what it assumes. An answer that is none takes an earlier
+// number away.
+func (f *Facts) Follow(w What, from Worked) {
+	if from.Why != "" {
+		delete(f.numbers, w)
+		return
+	}
+	f.put(w, fact{
+		byHand: true, value: from.Value, unit: from.Rule.Unit,
+		origin:   working.Origin{Kind: working.Rulebook, Source: from.Rule.Source, With: from.Rule.Name},
+		standing: Standing{Status: from.Status, Source: from.Rule.Source, Where: from.Rule.Where},
+		sources:  from.Sources, assumed: from.Assumed,
+	})
 }
 
 func (f *Facts) put(w What, v fact) {

@@ -282,8 +282,16 @@ func (b *bookReader) bound(m mapping, key string, r *Rule) *Bound {
 func (b *bookReader) remarks(m mapping, key string) []Remark {
 	var all []Remark
 	for _, n := range m.list(key, maxParts) {
-		s := b.mapping(n, join(m.path, key), "when", "say")
-		all = append(all, Remark{Say: s.needed("say"), Line: n.Line, written: b.expression(s, "when")})
+		keys := []string{"when", "say"}
+		if key == "remarks" {
+			keys = append(keys, "status", "source", "where", "note")
+		}
+		s := b.mapping(n, join(m.path, key), keys...)
+		own := Remark{Say: s.needed("say"), Line: n.Line, written: b.expression(s, "when")}
+		if s.has("status") {
+			own.Standing = b.standing(s, Standing{}, true)
+		}
+		all = append(all, own)
 	}
 	return all
 }

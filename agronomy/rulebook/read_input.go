@@ -9,6 +9,7 @@ import (
 	"go.yaml.in/yaml/v3"
 
 	"culm/agronomy/rulebook/formula"
+	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -27,7 +28,7 @@ func (b *bookReader) inputs(m mapping, r *Rule) {
 
 func (b *bookReader) input(name string, n *yaml.Node, path string, r *Rule) Input {
 	m := b.mapping(n, join(path, name), "unit", "words", "yesNo", "range", "usual", "label", "symbol", "asked", "optional",
-		"default", "depth", "soil", "methods", "converts")
+		"default", "depth", "soil", "partial", "methods", "converts")
 	in := Input{Name: What(name), Label: m.text("label"), Symbol: m.text("symbol"), Asked: m.yes("asked"), Optional: m.yes("optional"), Line: n.Line}
 	switch {
 	case !in.Asked && !isInput(in.Name):
@@ -105,7 +106,7 @@ func (b *bookReader) usual(m mapping, in *Input) {
 func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
 	analyte, tested := analyteOf(in.Name)
 	if !tested || in.Sort != Number {
-		for _, key := range []string{"depth", "soil", "methods", "converts"} {
+		for _, key := range []string{"depth", "soil", "partial", "methods", "converts"} {
 			if m.has(key) {
 				m.fail(key, "is for what a laboratory finds in the soil, and %s is not that", in.Name)
 			}
@@ -116,6 +117,7 @@ func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
 	in.Soil = s
 	b.depth(m, s, in.Name != OrganicMatter && in.Name != CEC)
 	b.mass(m, in, s)
+	b.partial(m, in, s)
 	for _, method := range m.texts("methods", maxParts) {
 		if !slices.Contains(analyte.Methods(), method) {
 			m.fail("methods", "%q is no laboratory method known for %s; %s", method, in.Name, meant(method, analyte.Methods()))
@@ -130,15 +132,44 @@ func (b *bookReader) soil(m mapping, in *Input, r *Rule) {
 	}
 	for _, n := range m.list("converts", maxParts) {
 		c := b.mapping(n, join(m.path, "converts"), "from", "factor", "unless", "status", "source", "where", "note")
-		conv := Conversion{From: c.oneOf("from", analyte.Methods()...), Factor: c.neededNumber("factor"), Standing: b.standing(c, Standing{Source: r.Source, Where: r.Where}, true)}
-		if c.has("factor") && !(conv.Factor > 0) {
-			c.fail("factor", "must be above 0")
-		}
+		conv := b.factor(c, analyte, s.Methods, r)
 		if c.has("unless") {
 			conv.written = b.expression(c, "unless")
 		}
 		s.Converts = append(s.Converts, conv)
 	}
+}
+
+// factor reads how one method's result is turned into another's: by a factor of the book's own, or by the published
+// ratio that package soil knows where the book names none.
+func (b *bookReader) factor(c mapping, a season.Analyte, to []string, r *Rule) Conversion {
+	conv := Conversion{From: c.oneOf("from", a.Methods()...)}
+	if c.has("factor") {
+		conv.Factor, conv.Standing = c.neededNumber("factor"), b.standing(c, Standing{Source: r.Source, Where: r.Where}, true)
+		if !(conv.Factor > 0) {
+			c.fail("factor", "must be above 0")
+		}
+		return conv
+	}
+	for _, key := range []string{"status", "source", "where", "note"} {
+		if c.has(key) {
+			c.fail(key, "belongs to a factor, and there is none")
+		}
+	}
+	if conv.From == "" || len(to) == 0 {
+		c.fail("factor", "must be given")
+		return conv
+	}
+	known, whyNot := soil.Ratio(a, conv.From, to[0])
+	if whyNot != "" {
+		c.fail("factor", "must be given: %s", whyNot)
+		return conv
+	}
+	conv.Factor, conv.Standing = known.Factor, Standing{Status: known.Status, Source: known.Source, Note: known.Scope}
+	if s, ok := b.book.Source(known.Source); ok {
+		b.book.found[known.Source] = s
+	}
+	return conv
 }
 
 // usualMethods are those that a number is by where nothing else is said.
@@ -192,6 +223,26 @@ func (b *bookReader) depth(m mapping, s *Soil, needsDepth bool) {
 		return
 	}
 	s.Top, s.Bottom = unit.Length(from)*one, unit.Length(to)*one
+}
+
+// partial reads what holds where only a part of the depth was sampled.
+func (b *bookReader) partial(m mapping, in *Input, s *Soil) {
+	s.Partial = PartialSilent
+	if !m.has("partial") {
+		return
+	}
+	p := Partial(m.oneOf("partial", partialWords()...))
+	switch {
+	case p == "":
+	case !isMobile(s.analyte) && !in.perArea || s.AsSampled:
+		m.fail("partial", "is for a profile to a depth, and %s is not that", in.Name)
+	case p == PartialNone && !in.perArea:
+		m.fail("partial", "a mean cannot count what was not sampled as none; write %q or %q", PartialSilent, PartialAlike)
+	case p == PartialAlike && in.perArea:
+		m.fail("partial", "is for a mean, and %s is a mass on an area; write %q or %q", in.Unit, PartialSilent, PartialNone)
+	default:
+		s.Partial = p
+	}
 }
 
 const soilMassUnit = "million lb per acre-inch"

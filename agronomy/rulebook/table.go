@@ -2,6 +2,7 @@ package rulebook
 
 import (
 	"math"
+	"strings"
 
 	"culm/agronomy/rulebook/formula"
 )
@@ -142,10 +143,37 @@ func (t *Table) byNumber() func(a, b, c float64) (float64, uint8) {
 	}
 }
 
+// between says that a value is read on a straight line between printed ones.
+func (t *Table) between(values [3]float64) bool {
+	for i := range t.Axes {
+		if p, silent := t.locate(i, values[i]); t.Between == StraightLine && silent == 0 && p.share > 0 && p.share < 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// nearest finds the word of a table that one it does not know is most likely meant to be, one or two letters apart;
+// empty for none.
+func (t *Table) nearest(word string) string {
+	best, least := "", min(3, len(word)/3+1)
+	for _, row := range t.Rows {
+		for _, w := range row.Words {
+			if d := distance(word, w, least); d < least {
+				best, least = w, d
+			}
+		}
+	}
+	return best
+}
+
 // silentWhy words a table's silence.
 func (t *Table) silentWhy(code uint8, word string) string {
 	switch {
 	case code == noRow:
+		if near := t.nearest(strings.ToLower(word)); near != "" {
+			return "the book has no figure for " + word + " in its table of " + t.Label + "; is " + near + " meant?"
+		}
 		return "the book has no figure for " + word + " in its table of " + t.Label
 	case code == noCell:
 		return "the table's cell for these values could not be read in a copy of the publication"

@@ -1,6 +1,8 @@
 package rulebook
 
 import (
+	"strings"
+
 	"culm/agronomy/rulebook/quantity"
 	"culm/agronomy/unit"
 	"culm/season"
@@ -195,6 +197,9 @@ func (s *Soil) where() string {
 		return ", " + s.Depth
 	}
 }
+
+// reach is the depth alone: "0–24 in".
+func (s *Soil) reach() string { return strings.TrimPrefix(s.where(), ", ") }
 
 // neededText is what a rule lacks, after "needs".
 func neededText(in *Input) string {

@@ -61,3 +61,8 @@ func roundingWord(how string) string {
 		return "to the nearest full"
 	}
 }
+
+// sentence makes a clause one: a capital first, a full stop last.
+func sentence(s string) string {
+	return strings.ToUpper(s[:1]) + strings.TrimSuffix(s[1:], ".") + "."
+}

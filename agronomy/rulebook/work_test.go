@@ -161,10 +161,13 @@ func TestLaboratoryMethods(t *testing.T) {
 		{"the method the book is for", season.Bray1, 6.5, true, ""},
 		{"the other", season.Mehlich3Colorimetric, 6.5, true, ""},
 		{"an extract of which nobody says how it was read", season.Mehlich3, 6.5, true, "by a factor of 1"},
-		{"read by plasma", season.Mehlich3ICP, 6.5, false, "was measured by mehlich-3-icp, and the book is for bray-1 or mehlich-3-colorimetric; nothing turns"},
-		{"Olsen", season.Olsen, 6.5, false, "was measured by olsen"},
-		{"not stated", "", 6.5, true, "the laboratory's method is not stated; taken to be bray-1"},
-		{"converted only where the soil is not calcareous", season.Mehlich3, 7.9, false, "on this soil the one is not turned into the other"},
+		{"read by plasma", season.Mehlich3ICP, 6.5, false, "was measured by Mehlich-3 by ICP, and the book is for Bray 1 or Mehlich-3 by color; the published ratio of Mehlich-3 and Bray-1"},
+		{"Olsen", season.Olsen, 6.5, false, "was measured by Olsen, and the book is for Bray 1 or Mehlich-3 by color; what Olsen finds against other extractants differs from soil to soil"},
+		{"not stated", "", 6.5, true, "the laboratory's method is not stated; taken to be Bray 1"},
+		{"converted only where the soil is not calcareous", season.Mehlich3, 7.9, false, "at pH 7.9 the soil is taken to be calcareous (common practice: from pH 7.3)"},
+		{"a little below what the soil package takes for calcareous", season.Mehlich3, 7.2, true, "by a factor of 1"},
+		{"between what two standards once called calcareous", season.Mehlich3, 7.35, false, "calcareous"},
+		{"not where nobody can tell", season.Mehlich3, 0, false, "without a pH in water nobody can tell"},
 	} {
 		w := kansas.Work(phosphorus(c.method, 10, c.ph))
 		said := strings.Join(append(append([]string{w.Why}, w.Assumed...), w.Notes...), " ")

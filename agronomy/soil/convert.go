@@ -50,20 +50,11 @@ func SulfurFromSulfate[T unit.Quantity](sulfate T) T { return sulfate / sulfateP
 // NitrogenFromNitrate turns nitrate (NO3) into the nitrogen in it (NO3-N).
 func NitrogenFromNitrate[T unit.Quantity](nitrate T) T { return nitrate / nitratePerNitrogen }
 
-// NitrateFromNitrogen turns nitrate-nitrogen (NO3-N) into nitrate (NO3).
-func NitrateFromNitrogen[T unit.Quantity](nitrogen T) T { return nitrogen * nitratePerNitrogen }
-
 // PhosphorusFromPentoxide turns P2O5 into P.
 func PhosphorusFromPentoxide[T unit.Quantity](p2o5 T) T { return p2o5 / pentoxidePerPhosphorus }
 
-// PentoxideFromPhosphorus turns P into P2O5.
-func PentoxideFromPhosphorus[T unit.Quantity](p T) T { return p * pentoxidePerPhosphorus }
-
 // PotassiumFromOxide turns K2O into K.
 func PotassiumFromOxide[T unit.Quantity](k2o T) T { return k2o / oxidePerPotassium }
-
-// OxideFromPotassium turns K into K2O.
-func OxideFromPotassium[T unit.Quantity](k T) T { return k * oxidePerPotassium }
 
 // ConcentrationFromCharge turns exchangeable cations in meq/100 g, the same number as cmol(+)/kg, into ppm: one
 // is the atomic mass over the charge, times ten (Ca 40.078, Mg 24.305, K 39.0983, Na 22.9898). ok is false for

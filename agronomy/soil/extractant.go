@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"culm/agronomy/cite"
-	"culm/agronomy/unit"
 	"culm/season"
 )
 
@@ -14,17 +13,6 @@ const (
 	mehlichPerBray    = 1.35
 	mehlichPerAcetate = 1.14
 )
-
-// MehlichFromBray estimates Mehlich-3 phosphorus from Bray-1: 1.35 times, on soils of Ohio and Indiana. Not
-// for calcareous soils, where Bray fails; and nothing converts Olsen phosphorus that is not fitted to the
-// soil at hand. Convert looks at these before it converts.
-func MehlichFromBray(bray unit.Concentration) unit.Concentration { return bray * mehlichPerBray }
-
-// MehlichFromAcetate estimates Mehlich-3 potassium from ammonium acetate potassium: 1.14 times, on soils of
-// Ohio and Indiana.
-func MehlichFromAcetate(acetate unit.Concentration) unit.Concentration {
-	return acetate * mehlichPerAcetate
-}
 
 // calcareousFrom is the pH in water from which a soil is taken to hold free lime (common practice, no source).
 const calcareousFrom = 7.3
@@ -55,17 +43,26 @@ func Convert(s *season.Soil, a season.Analyte, to string) (c Conversion, whyNot 
 	if from == to {
 		return Conversion{Result: r, From: from, Factor: 1, Status: cite.Derived, Scope: "Nothing is converted."}, ""
 	}
+	c, whyNot = Ratio(a, from, to)
+	if whyNot != "" {
+		return c, whyNot
+	}
+	if whyNot = FreeLime(s); whyNot != "" {
+		return Conversion{}, whyNot
+	}
+	c.Result = r
+	c.Result.Value, c.Result.Method = r.Value*c.Factor, to
+	return c, ""
+}
+
+// Ratio is what Convert multiplies by, without a result: the published mean ratio of two methods.
+func Ratio(a season.Analyte, from, to string) (c Conversion, whyNot string) {
 	factor, status, whyNot := ratio(a, from, to)
 	if whyNot != "" {
 		return c, whyNot
 	}
-	if whyNot = freeLime(s); whyNot != "" {
-		return c, whyNot
-	}
-	r.Value *= factor
-	r.Method = to
 	return Conversion{
-		Result: r, From: from, Factor: factor, Source: cite.OhioANR75, Status: status,
+		From: from, Factor: factor, Source: cite.OhioANR75, Status: status,
 		Scope: fmt.Sprintf("A mean ratio on soils of Ohio and Indiana: %s to %s, times %.3g.", from, to, factor),
 	}, ""
 }
@@ -96,9 +93,10 @@ func ratio(a season.Analyte, from, to string) (factor float64, status cite.Statu
 	}
 }
 
-// freeLime says why a sample must be taken to hold free lime, on which the ratios do not hold, or that nobody
-// can tell; it is empty for a soil without.
-func freeLime(s *season.Soil) string {
+// FreeLime says why a sample must be taken to hold free lime, on which ratios of extractants do not hold, or that
+// nobody can tell; it is empty for a soil without. Free lime that was measured decides; else a pH in water of 7.3 and
+// more does (common practice, no source).
+func FreeLime(s *season.Soil) string {
 	if lime, ok := s.Find(season.Carbonate); ok {
 		if lime.Value > 0 && !lime.Below {
 			return fmt.Sprintf("the soil holds free lime (%.3g %%), and on calcareous soils extractants do not convert", lime.Value*100)

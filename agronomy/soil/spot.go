@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"culm/agronomy/calendar"
 	"culm/season"
 )
 
@@ -29,6 +30,10 @@ type Matched struct {
 // Match joins poor spots with the good ground of the same pair name, and spots with the laboratory's rows by
 // sample id. Ids are compared without regard to capitals and to spaces around them, because laboratories
 // type them anew. A spot without partner, without sample id or without a row is reported, never guessed.
+//
+// Samplings are often numbered from 1 each, so that one id may stand for several days. A spot's rows are those of
+// the day nearest after it was marked, that day included. Rows from before speak for the field. Rows of a later day
+// may be of the spot again or of the field: they count for neither, and are reported.
 func Match(spots []*season.Spot, rows []*season.Soil) Matched {
 	m := Matched{}
 	bySample := map[string][]*season.Soil{}
@@ -36,12 +41,16 @@ func Match(spots []*season.Spot, rows []*season.Soil) Matched {
 		bySample[id(r.Sample)] = append(bySample[id(r.Sample)], r)
 	}
 	taken := map[*season.Soil]bool{}
+	var again []resampled
 	pairs := map[string]*Pair{}
 	var names []string
 	for _, s := range spots {
-		found := m.rowsOf(s, bySample)
+		found, later := m.rowsOf(s, bySample)
 		for _, r := range found {
 			taken[r] = true
+		}
+		for _, r := range later {
+			again = append(again, resampled{s, found[0].Day, r})
 		}
 		key := id(s.Pair)
 		if key == "" {
@@ -57,6 +66,7 @@ func Match(spots []*season.Spot, rows []*season.Soil) Matched {
 	for _, key := range names {
 		m.close(pairs[key])
 	}
+	m.reportAgain(again, taken)
 	for _, r := range rows {
 		if !taken[r] {
 			m.Rest = append(m.Rest, r)
@@ -72,22 +82,58 @@ func (m *Matched) report(format string, args ...any) {
 	m.Unmatched = append(m.Unmatched, fmt.Sprintf(format, args...))
 }
 
-// rowsOf finds a spot's rows, from the surface down, and reports a spot that has none.
-func (m *Matched) rowsOf(s *season.Spot, bySample map[string][]*season.Soil) (found []*season.Soil) {
+// rowsOf finds a spot's rows, from the surface down, and reports a spot that has none. later are rows under its
+// id that were drawn after them.
+func (m *Matched) rowsOf(s *season.Spot, bySample map[string][]*season.Soil) (found, later []*season.Soil) {
 	if id(s.Sample) == "" {
 		m.report("Spot %s was marked but has no sample.", s.ID)
-		return nil
+		return nil, nil
 	}
+	var rows []*season.Soil
 	for _, r := range bySample[id(s.Sample)] {
 		if r.Field == "" || s.Field == "" || r.Field == s.Field {
-			found = append(found, r)
+			rows = append(rows, r)
 		}
 	}
-	if len(found) == 0 {
+	slices.SortStableFunc(rows, func(a, b *season.Soil) int { return cmp.Or(a.Day.Sub(b.Day), cmp.Compare(a.Top, b.Top)) })
+	from := slices.IndexFunc(rows, func(r *season.Soil) bool { return !r.Day.Before(s.Day) })
+	switch {
+	case len(rows) == 0:
 		m.report("Spot %s: the laboratory has not reported sample %s.", s.ID, s.Sample)
+		return nil, nil
+	case from < 0:
+		m.report("Spot %s was marked on %s, after sample %s was drawn on %s: that sample speaks for the field and not for the spot.", s.ID, s.Day, s.Sample, rows[len(rows)-1].Day)
+		return nil, nil
+	case s.Day.IsZero() && rows[0].Day != rows[len(rows)-1].Day:
+		m.report("Spot %s has no day, and sample %s was drawn on several: none of them is taken for the spot.", s.ID, s.Sample)
+		return nil, nil
 	}
-	slices.SortStableFunc(found, func(a, b *season.Soil) int { return cmp.Compare(a.Top, b.Top) })
-	return found
+	to := from
+	for to < len(rows) && rows[to].Day == rows[from].Day {
+		to++
+	}
+	return rows[from:to:to], rows[to:]
+}
+
+// resampled is a row under a spot's id that was drawn after the spot's own.
+type resampled struct {
+	spot *season.Spot
+	own  calendar.Day
+	row  *season.Soil
+}
+
+// reportAgain keeps rows that no other spot has taken from speaking for the field, and says so once for each day.
+func (m *Matched) reportAgain(again []resampled, taken map[*season.Soil]bool) {
+	for _, a := range again {
+		if taken[a.row] {
+			continue
+		}
+		for _, b := range again {
+			taken[b.row] = taken[b.row] || b.spot == a.spot && b.row.Day == a.row.Day
+		}
+		m.report("Sample %s was drawn again on %s, after that of spot %s on %s: it counts neither for the spot nor for the field. Give it an id of its own if it speaks for the field.",
+			a.row.Sample, a.row.Day, a.spot.ID, a.own)
+	}
 }
 
 // place puts a spot into its pair.

@@ -58,6 +58,47 @@ func TestMatch(t *testing.T) {
 	}
 }
 
+// Samplings are numbered from 1 each: in September sample 1 was drawn of the field, in February of a spot marked in
+// January, in May once more of nobody knows what.
+func TestASpotsRowsAreThoseOfTheDayNearestAfterItsMark(t *testing.T) {
+	september, february, may := calendar.Date(2026, 9, 10), calendar.Date(2027, 2, 10), calendar.Date(2027, 5, 3)
+	marked := func(id, sample string, day calendar.Day, kind season.SpotKind) *season.Spot {
+		return &season.Spot{ID: id, Field: "home", Day: day, Pair: "1", Sample: sample, Spot: kind}
+	}
+	row := func(sample string, day calendar.Day) *season.Soil { return layer(sample, 0, 6, day, season.PH, 6, "") }
+	rows := []*season.Soil{row("1", september), row("2", february), row("1", february), row("1", may)}
+	january := calendar.Date(2027, 1, 12)
+	m := soil.Match([]*season.Spot{marked("p", "1", january, season.PoorSpot), marked("g", "2", february, season.GoodSpot)}, rows)
+	if len(m.Pairs) != 1 || len(m.Pairs[0].PoorSoil) != 1 || m.Pairs[0].PoorSoil[0].Day != february {
+		t.Errorf("%+v, want February's row for the poor spot", m.Pairs)
+	}
+	if len(m.Rest) != 1 || m.Rest[0].Day != september {
+		t.Errorf("%d rows speak for the field, want September's", len(m.Rest))
+	}
+	if len(m.Unmatched) != 1 || !strings.Contains(m.Unmatched[0], "Sample 1 was drawn again on 2027-05-03, after that of spot p on 2027-02-10") {
+		t.Errorf("%q", m.Unmatched)
+	}
+	for name, row := range map[string]struct {
+		spot *season.Spot
+		rows []*season.Soil
+		rest int
+		want string
+	}{
+		"marked after the sample was drawn": {marked("p", "1", january, season.PoorSpot), rows[:1], 1, "that sample speaks for the field"},
+		"a mark without a day":              {marked("p", "1", calendar.Day{}, season.PoorSpot), rows, 4, "none of them is taken"},
+	} {
+		m := soil.Match([]*season.Spot{row.spot}, row.rows)
+		if len(m.Rest) != row.rest || !strings.Contains(m.Unmatched[0], row.want) {
+			t.Errorf("%s: %d for the field, %q", name, len(m.Rest), m.Unmatched)
+		}
+	}
+	// A spot marked anew under the same id takes the later rows.
+	m = soil.Match([]*season.Spot{marked("p", "1", january, season.PoorSpot), marked("q", "1", calendar.Date(2027, 4, 20), season.PoorSpot)}, rows)
+	if len(m.Rest) != 2 || slices.ContainsFunc(m.Unmatched, func(u string) bool { return strings.Contains(u, "again") }) {
+		t.Errorf("%d for the field, %q", len(m.Rest), m.Unmatched)
+	}
+}
+
 // compared compares one analyte of pairs made up from values.
 func compared(t interface{ Fatalf(string, ...any) }, crop season.Crop, a season.Analyte, method string, good, poor []float64) soil.Nutrient {
 	spots, rows := spotsOf(a, method, good, poor)

@@ -57,6 +57,41 @@ func (f *Formula) YesNo(slots []Slot) (bool, Silence) {
 	return v != 0, s
 }
 
+// Reads tells of every table that is looked up on the way to the number, with what is asked of it; what is not
+// worked out, such as the branch of a ? b : c that is not taken, is not told of. It is for explaining and allocates.
+func (f *Formula) Reads(slots []Slot, tell func(t *Table, a, b, c float64)) { f.run.reads(slots, tell) }
+
+func (c *code) reads(slots []Slot, tell func(t *Table, a, b, c float64)) {
+	if c == nil {
+		return
+	}
+	var s Silence
+	switch c.op {
+	case opIf:
+		c.a.reads(slots, tell)
+		if c.a.at(slots, &s) != 0 {
+			c.b.reads(slots, tell)
+			return
+		}
+		c.c.reads(slots, tell)
+		return
+	case opTable:
+		var args [3]float64
+		for i, part := range []*code{c.a, c.b, c.c} {
+			if part != nil {
+				args[i] = part.at(slots, &s)
+			}
+		}
+		tell(c.table, args[0], args[1], args[2])
+	}
+	c.a.reads(slots, tell)
+	if left := c.a; c.op == opAnd && left.at(slots, &s) == 0 || c.op == opOr && left.at(slots, &s) != 0 {
+		return
+	}
+	c.b.reads(slots, tell)
+	c.c.reads(slots, tell)
+}
+
 // because notes the first reason and no later one.
 func (s *Silence) because(why Why, c *code) {
 	if s.Why == Answered {

@@ -643,7 +643,7 @@ func (c comparison) terms() templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "<div class=\"sheet\" role=\"region\" aria-label=\"Term by term\" tabindex=\"0\"><table class=\"terms\"><caption class=\"small\">In ")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 53, "<div class=\"sheet\" role=\"region\" aria-label=\"The terms as a table\" tabindex=\"0\"><table class=\"terms\"><caption class=\"small\">In ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -1013,7 +1013,7 @@ func (c comparison) besides() templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 80, " is not a sum of terms, so what goes into each is laid side by side</h3><div class=\"sheet\" role=\"region\" aria-label=\"What goes in\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">Input or step</th><th scope=\"col\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 80, " is not a sum of terms, so what goes into each is laid side by side</h3><div class=\"sheet\" role=\"region\" aria-label=\"What goes in, as a table\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">Input or step</th><th scope=\"col\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

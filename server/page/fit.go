@@ -19,8 +19,6 @@ const (
 	leading        = 1.26
 	itemSpace      = 2.6
 	headingSpace   = 10.0
-	// slack is what may be lost where a column breaks between items.
-	slack = 1.05
 )
 
 // sizes are the sizes of type that page.css has in print, in points, each with its class.
@@ -45,13 +43,14 @@ func fit(v view) string {
 
 // height estimates the height of the printed page at a size of type.
 func (v view) height(size float64) float64 {
-	columns := 0.0
+	// An item is not broken, so the columns come out as uneven as half the tallest item with its heading.
+	columns, tallest := 0.0, 0.0
 	block := func(width float64, texts ...string) {
-		if len(texts) > 0 {
-			columns += size*1.1*leading + headingSpace
-		}
+		above := size*1.1*leading + headingSpace
 		for _, text := range texts {
-			columns += float64(lineCount(text, width, size))*size*leading + itemSpace
+			item := float64(lineCount(text, width, size))*size*leading + itemSpace
+			columns, tallest = columns+above+item, max(tallest, above+item)
+			above = 0
 		}
 	}
 	for _, list := range [][]string{v.Reasons, v.Ground, v.Cautions, v.Seen, v.Assumed, v.Doubts, v.Missing} {
@@ -67,7 +66,7 @@ func (v view) height(size float64) float64 {
 	}
 	block(columnWidth*0.48, values...)
 	columns += size*1.1*leading + headingSpace // the values stand in two blocks
-	height := headHeight + float64(lineCount(v.Sentence, pageWidth-80, bigType))*bigLeading + 14 + columns/2*slack + recordSpace + size*leading + 8
+	height := headHeight + float64(lineCount(v.Sentence, pageWidth-80, bigType))*bigLeading + 14 + (columns+tallest)/2 + recordSpace + size*leading + 8
 	notes := 0
 	for _, source := range v.Sources {
 		notes += utf8.RuneCountInString(source) + 3

@@ -67,6 +67,7 @@ func TestWhatChanged(t *testing.T) {
 			d.Low, d.High = -18, -9
 		}
 	}
+	always := func(i int, d *season.ForecastDay) { d.Low, d.High = -20, -12 }
 	calm := func(i int, d *season.ForecastDay) { d.Wind = 2 }
 	for _, c := range []struct {
 		name         string
@@ -81,6 +82,7 @@ func TestWhatChanged(t *testing.T) {
 		{"and again on Tuesday", both(rainOn(1), rainOn(6)), true, true, "Friday 12 February is no longer the day: the rain has moved to Tuesday, and ", "gone"},
 		{"a storm on the day", both(rainOn(3), wind), true, true, "Friday 12 February is no longer the day: wind of 27 mph is now forecast for that day.", ""},
 		{"a frost until Sunday", both(rainOn(3), frost), true, true, "Friday 12 February is no longer the day: ", ""},
+		{"a frost without end", both(rainOn(3), always), true, true, "Friday 12 February is no longer the day: ", ""},
 		{"a calm Thursday", both(rainOn(3), calm), true, false, "Friday 12 February, the day by the forecast before, would still do; Thursday 11 February is now the better one.", "no longer"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -8,6 +8,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"slices"
+	"strings"
 
 	"culm/season"
 )
@@ -186,10 +187,17 @@ type past struct {
 }
 
 func readHistory(ctx context.Context, q querier, b season.Body) (history, error) {
-	entries, err := queryEntries(ctx, q, "WHERE kind = ? AND subject = ? ORDER BY revision", string(b.Kind()), b.Subject())
+	subjects := season.Subjects(b)
+	values := []any{string(b.Kind())}
+	for _, s := range subjects {
+		values = append(values, s)
+	}
+	entries, err := queryEntries(ctx, q, "WHERE kind = ? AND subject IN (?"+strings.Repeat(", ?", len(subjects)-1)+") ORDER BY revision", values...)
 	if err != nil {
 		return nil, err
 	}
+	// A subject of an earlier shape may speak of several that are told apart today.
+	entries = slices.DeleteFunc(entries, func(e season.Entry) bool { return e.Body.Subject() != b.Subject() })
 	h := make(history, len(entries))
 	for i, e := range entries {
 		h[i].Entry = e

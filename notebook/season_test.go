@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"culm/advice"
+	"culm/agronomy/calendar"
 	"culm/demo"
 	"culm/notebook"
 	"culm/notebook/storetest"
@@ -74,6 +75,40 @@ func TestAWholeSeason(t *testing.T) {
 			}
 		}
 	})
+}
+
+// A notebook begun when a sample took the place of every earlier one under its id: the sample is known again,
+// and one of another day stands beside it.
+func TestSamplesOfTheFirstShapeAreKnownAgain(t *testing.T) {
+	n, path := openNew(t)
+	sample := func(id, day string) season.Entry {
+		at, err := calendar.Parse(day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return season.Entry{
+			ID: id, Recorded: at.Time(), Writer: "office", Where: season.Where{File: "soil.csv"},
+			Body: &season.Soil{Sample: "1", Field: "f", Day: at, Bottom: 0.15, Results: []season.Result{{Analyte: season.PH, Value: 6.1}}},
+		}
+	}
+	september := sample("first", "2026-09-10")
+	body, err := season.WriteBody(september.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	run(t, otherProgram(t, path), "INSERT INTO entries (id, kind, version, subject, field, recorded, writer, file, withdrawn, body) VALUES (?, 'soil', 1, 'f/1/0', 'f', '2026-09-10T00:00:00.000000000Z', 'office', 'soil.csv', 0, ?)",
+		september.ID, string(body.JSON))
+	plan, err := n.Import(t.Context(), []season.Entry{sample("again", "2026-09-10"), sample("later", "2027-02-10")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, want := plan.Counts[season.KindSoil], (notebook.ImportCount{New: 1, Same: 1}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	s, _, err := n.Season(t.Context())
+	if err != nil || len(s.Soils["f"]) != 2 {
+		t.Errorf("%d samples stand, %v; want September's and February's", len(s.Soils["f"]), err)
+	}
 }
 
 // A plan that is taken out of the notebook years later computes again to the last digit.

@@ -194,7 +194,7 @@ func noun(k Kind) string {
 	case KindSettings:
 		return "season"
 	case KindSoil:
-		return "soil sample (field, sample, depth)"
+		return "soil sample (field, sample, day, depth)"
 	case KindApplied:
 		return "application (field, day, product)"
 	case KindHarvest:

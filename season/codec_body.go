@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"culm/agronomy/working"
@@ -41,7 +42,7 @@ func blank(k Kind) (Body, int) {
 	case KindVisit:
 		return &Visit{}, 1
 	case KindSoil:
-		return &Soil{}, 2
+		return &Soil{}, 2 // from 2 on with zone and mass of soil, and each sampling of an id stands
 	case KindSpot:
 		return &Spot{}, 1
 	case KindApplied:
@@ -119,10 +120,29 @@ func (w WrittenBody) Read() (Body, error) {
 
 // subjectAt is the subject a body had in a version of its shape.
 func subjectAt(b Body, version int) string {
-	if p, ok := b.(*Price); ok && version < 2 { // a price then took the place of every earlier one
-		return p.Item
+	switch b := b.(type) {
+	case *Price:
+		if version < 2 { // a price then took the place of every earlier one
+			return b.Item
+		}
+	case *Soil:
+		if version < 2 { // as a sample did of every earlier one under its id
+			return b.Field + "/" + b.Sample + "/" + b.top()
+		}
 	}
 	return b.Subject()
+}
+
+// Subjects lists under which subjects a body may lie in writing: its Subject, and those of earlier shapes.
+func Subjects(b Body) []string {
+	subjects := []string{b.Subject()}
+	_, version := blank(b.Kind())
+	for v := version - 1; v > 0; v-- {
+		if s := subjectAt(b, v); !slices.Contains(subjects, s) {
+			subjects = append(subjects, s)
+		}
+	}
+	return subjects
 }
 
 // checkSubject refuses a body that does not say what it speaks of.

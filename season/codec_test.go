@@ -9,6 +9,7 @@ import (
 	"go/token"
 	"math"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -35,7 +36,7 @@ func ExampleEntry_MarshalJSON() {
 	written, err := json.Marshal(e)
 	fmt.Println(string(written), err)
 	// Output:
-	// {"format":"culm.entry/1","id":"01","observed":"2027-02-09","recorded":"2027-02-10T15:30:00Z","writer":"office","where":{"file":"soil.csv","line":4},"kind":"soil","version":2,"subject":"north-40/S1/0","body":{"sample":"S1","field":"north-40","day":"2027-02-09","top":0,"bottom":0.6095999999999999,"results":[{"analyte":"nitrate-n","value":7.5}]}} <nil>
+	// {"format":"culm.entry/1","id":"01","observed":"2027-02-09","recorded":"2027-02-10T15:30:00Z","writer":"office","where":{"file":"soil.csv","line":4},"kind":"soil","version":2,"subject":"north-40/S1/2027-02-09/0","body":{"sample":"S1","field":"north-40","day":"2027-02-09","top":0,"bottom":0.6095999999999999,"results":[{"analyte":"nitrate-n","value":7.5}]}} <nil>
 }
 
 // kinds are the kinds declared in entry.go, so that none can be forgotten in the codec.
@@ -262,6 +263,7 @@ func TestMalformedEntriesAreRefusedInWords(t *testing.T) {
 		{"a date of another country", around("soil", 1, strings.Replace(soilBody, `2027-02-09`, `09.02.2027`, 1)), `not a date`},
 		{"field is empty", around("soil", 1, strings.Replace(soilBody, `"f"`, `""`, 1)), "does not say what it speaks of"},
 		{"subject of something else", strings.Replace(around("soil", 1, soilBody), `"version"`, `"subject":"g/S1/0","version"`, 1), `speaks of "f/S1/0"`},
+		{"a sample without its day", strings.Replace(around("soil", 2, soilBody), `"version"`, `"subject":"f/S1/0","version"`, 1), `speaks of "f/S1/2027-02-09/0"`},
 		{"unknown kind without a subject", around("drone", 1, `{}`), "subject is missing"},
 		{"not UTF-8", strings.Replace(around("soil", 1, soilBody), "S1", "S\xe9", 1), "UTF-8"},
 		{"something after the end", around("soil", 1, soilBody) + "{}", ""},
@@ -379,6 +381,26 @@ func TestContentIgnoresOnlyThePlaceInAFile(t *testing.T) {
 		if same, err := season.SameContent(row.a, row.b); same != row.same || err != nil {
 			t.Errorf("%s: same %v, %v; want %v", row.name, same, err, row.same)
 		}
+	}
+}
+
+// In its first shape a sample took the place of every earlier one under its id, so that the day was not in its
+// subject. Such entries are read, and are told apart by day from then on.
+func TestSamplesOfTheFirstShapeAreToldApartByDay(t *testing.T) {
+	read := func(id, day string) season.Entry {
+		written := strings.NewReplacer(`"9"`, `"`+id+`"`, `"version"`, `"subject":"f/S1/0","version"`, "2027-02-09", day).Replace(around("soil", 1, soilBody))
+		var e season.Entry
+		if err := json.Unmarshal([]byte(written), &e); err != nil {
+			t.Fatal(err)
+		}
+		return e
+	}
+	september, february := read("1", "2026-09-10"), read("2", "2027-02-10")
+	if got := season.Subjects(september.Body); !slices.Equal(got, []string{"f/S1/2026-09-10/0", "f/S1/0"}) {
+		t.Errorf("subjects %q", got)
+	}
+	if got := season.Assemble([]season.Entry{september, february}).Soils["f"]; len(got) != 2 || got[0].Day.String() != "2026-09-10" {
+		t.Errorf("%d samples stand, want September's and February's", len(got))
 	}
 }
 

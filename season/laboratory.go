@@ -40,10 +40,12 @@ type Result struct {
 // Kind implements Body.
 func (*Soil) Kind() Kind { return KindSoil }
 
-// Subject implements Body.
+// Subject implements Body. The day is part of it: laboratories and samplers number every sampling from 1.
 func (s *Soil) Subject() string {
-	return s.Field + "/" + s.Sample + "/" + strconv.FormatFloat(float64(s.Top), 'g', -1, 64)
+	return s.Field + "/" + s.Sample + "/" + s.Day.String() + "/" + s.top()
 }
+
+func (s *Soil) top() string { return strconv.FormatFloat(float64(s.Top), 'g', -1, 64) }
 
 // Find gives the result for an analyte.
 func (s *Soil) Find(a Analyte) (Result, bool) {

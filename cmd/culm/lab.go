@@ -343,6 +343,7 @@ func (t terminal) labSeason(s labSeason) {
 		{s.Corrected, "written as corrections of what was there, keeping what they do not speak of"},
 		{s.Same, "there already and say the same"},
 		{s.Other, "there already with other results and were left alone; --correct writes these as corrections"},
+		{s.Redated, "of these with the numbers of another day under their id; if only the day was corrected, take the other rows out of the soil table"},
 	}
 	for _, part := range said {
 		if len(part.samples) == 0 {
@@ -350,7 +351,7 @@ func (t terminal) labSeason(s labSeason) {
 		}
 		var names []string
 		for _, sample := range part.samples {
-			names = append(names, fmt.Sprintf("%s of %s %s", sample.Sample, sample.Field, soil.Depth(sample.Top, sample.Bottom)))
+			names = append(names, fmt.Sprintf("%s of %s %s, %s", sample.Sample, sample.Field, soil.Depth(sample.Top, sample.Bottom), sample.Day))
 		}
 		t.wrap("", "  ", fmt.Sprintf("%s %s: %s.", plural(len(part.samples), "sample"), part.what, strings.Join(names, "; ")))
 	}

@@ -25,6 +25,9 @@ type SoilAdded struct {
 	// Same were there already and say the same; Other were there already, say something else, and were left alone.
 	Same  []*season.Soil `json:"same,omitempty"`
 	Other []*season.Soil `json:"other,omitempty"`
+	// Redated are those of Added that say what a sampling of another day under their id says: the same sample,
+	// perhaps, with its day corrected.
+	Redated []*season.Soil `json:"redated,omitempty"`
 }
 
 // AddSoil adds samples to the soil table of a season folder on disk. What stands there stays as it is, to the
@@ -97,9 +100,9 @@ func newSoilAddition(content Content) *soilAddition {
 }
 
 // layerKey tells samples apart as people do: ids without regard to capitals and spaces, as for spots, and depths
-// to the millimeter.
+// to the millimeter. Two days are two samplings, whatever the id.
 func layerKey(s *season.Soil) string {
-	return fmt.Sprintf("%s\x00%s\x00%.3f", s.Field, strings.ToLower(strings.TrimSpace(s.Sample)), float64(s.Top))
+	return fmt.Sprintf("%s\x00%s\x00%s\x00%.3f", s.Field, strings.ToLower(strings.TrimSpace(s.Sample)), s.Day, float64(s.Top))
 }
 
 func (a *soilAddition) add(s *season.Soil, corrected time.Time) error {
@@ -110,6 +113,9 @@ func (a *soilAddition) add(s *season.Soil, corrected time.Time) error {
 		return err
 	case !isThere:
 		a.Added = append(a.Added, s)
+		if a.isRedated(s) {
+			a.Redated = append(a.Redated, s)
+		}
 	case same:
 		a.Same = append(a.Same, s)
 		return nil
@@ -132,6 +138,18 @@ func (a *soilAddition) add(s *season.Soil, corrected time.Time) error {
 	a.there[layerKey(s)] = e
 	a.entries, a.stamps = append(a.entries, e), append(a.stamps, st)
 	return nil
+}
+
+// isRedated says that a sample differs from one that is there by nothing but its day.
+func (a *soilAddition) isRedated(s *season.Soil) bool {
+	for _, e := range a.there {
+		old := *e.Body.(*season.Soil)
+		old.Day = s.Day
+		if layerKey(&old) == layerKey(s) && slices.Equal(old.Results, s.Results) {
+			return true
+		}
+	}
+	return false
 }
 
 // completed is a sample with the results of an old one that it does not have, in the order of tables. It keeps

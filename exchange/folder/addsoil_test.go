@@ -1,6 +1,7 @@
 package folder
 
 import (
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,7 +16,11 @@ import (
 
 const sixInches unit.Length = 0.1524 // as the table makes it of 6 in; 6 * unit.Inch is a bit less
 
-var inWinter = calendar.Date(2027, time.February, 10)
+var (
+	inWinter = calendar.Date(2027, time.February, 10)
+	// sampledInAugust is the day of LF-102 in examples/two-fields.
+	sampledInAugust = calendar.Date(2026, time.August, 27)
+)
 
 // copied is a copy of examples/two-fields that may be written to.
 func copied(t *testing.T) string {
@@ -58,9 +63,11 @@ func TestSamplesAreAddedBelow(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", lines[len(old)-1], want)
 	}
 	// Adding it again changes nothing, however the laboratory spells its id.
+	other := tested("lf-102 ", "creek-40", sixInches, season.Result{Analyte: season.PH, Value: 7})
+	other.Day = sampledInAugust
 	again, _, err := AddSoil(dir, []*season.Soil{
 		tested("LF-103", "north-80", sixInches, season.Result{Analyte: season.PH, Value: 5.1, Method: "water-1:1"}, season.Result{Analyte: season.Copper, Value: 0.5, Method: "dtpa", Below: true}),
-		tested("lf-102 ", "creek-40", sixInches, season.Result{Analyte: season.PH, Value: 7}),
+		other,
 	}, inWinter, time.Time{})
 	if err != nil || len(again.Same) != 1 || len(again.Other) != 1 || soilOf(t, dir) != strings.Join(lines, "\n") {
 		t.Errorf("%+v %v", again, err)
@@ -71,7 +78,9 @@ func TestSamplesAreAddedBelow(t *testing.T) {
 func TestACorrectionIsANewEntry(t *testing.T) {
 	dir := copied(t)
 	moment := time.Date(2026, time.November, 20, 9, 30, 0, 0, time.UTC)
-	added, problems, err := AddSoil(dir, []*season.Soil{tested("LF-102", "creek-40", sixInches, season.Result{Analyte: season.PH, Value: 5.9})}, inWinter, moment)
+	correction := tested("LF-102", "creek-40", sixInches, season.Result{Analyte: season.PH, Value: 5.9})
+	correction.Day = sampledInAugust
+	added, problems, err := AddSoil(dir, []*season.Soil{correction}, inWinter, moment)
 	if err != nil || len(problems) > 0 || len(added.Corrected) != 1 {
 		t.Fatalf("%+v %v %v", added, problems, err)
 	}
@@ -88,6 +97,49 @@ func TestACorrectionIsANewEntry(t *testing.T) {
 	}
 	if n := strings.Count(soilOf(t, dir), "LF-102,creek-40"); n != 3 {
 		t.Errorf("%d rows of the sample, want the old two and the correction", n)
+	}
+}
+
+// Laboratories number every report from 1. A later sampling under an id is a sample of its own, with and without
+// corrections, and neither takes the other's place or day.
+func TestALaterSamplingUnderOneIDIsAdded(t *testing.T) {
+	dir := copied(t)
+	september, february := tested("1", "north-80", sixInches, season.Result{Analyte: season.PH, Value: 6.1}), tested("1", "north-80", sixInches, season.Result{Analyte: season.PH, Value: 5.1})
+	september.Day, february.Day = calendar.Date(2026, time.September, 10), inWinter
+	for _, step := range []struct {
+		sample    *season.Soil
+		corrected time.Time
+	}{{september, time.Time{}}, {february, inWinter.Time()}} {
+		added, problems, err := AddSoil(dir, []*season.Soil{step.sample}, inWinter, step.corrected)
+		if err != nil || hasFatal(problems) || len(added.Added) != 1 {
+			t.Fatalf("%s: %+v %v %v", step.sample.Day, added, problems, err)
+		}
+	}
+	content, problems := Open(dir)
+	if problems = append(problems, content.Check(inWinter)...); hasFatal(problems) {
+		t.Fatal(problems)
+	}
+	var got []string
+	for _, s := range season.Assemble(content.Entries).Soils["north-80"] {
+		if ph, has := s.Find(season.PH); has && s.Sample == "1" {
+			got = append(got, fmt.Sprint(s.Day, " ", ph.Value))
+		}
+	}
+	if want := []string{"2026-09-10 6.1", "2027-02-10 5.1"}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+}
+
+// A report may come again with its day corrected. It is added, and said to be much like one that is there.
+func TestTheSameNumbersOnAnotherDayAreSaid(t *testing.T) {
+	dir := copied(t)
+	first, again := tested("1", "north-80", sixInches, season.Result{Analyte: season.PH, Value: 6.1}), tested("1", "north-80", sixInches, season.Result{Analyte: season.PH, Value: 6.1})
+	again.Day = again.Day.Add(1)
+	for i, s := range []*season.Soil{first, again} {
+		added, problems, err := AddSoil(dir, []*season.Soil{s}, inWinter, time.Time{})
+		if err != nil || hasFatal(problems) || len(added.Added) != 1 || len(added.Redated) != i {
+			t.Errorf("%s: %+v %v %v", s.Day, added, problems, err)
+		}
 	}
 }
 

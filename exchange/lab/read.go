@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"culm/agronomy/calendar"
 	"culm/season"
 )
 
@@ -103,17 +104,18 @@ func gridsOf(data []byte, form Form, m Mapping, r *report) []*grid {
 	return grids
 }
 
-// once joins what several sheets or parts of a report say of one layer of one sample, and refuses what is said
-// twice: two soils under one id, or one soil tested twice.
+// once joins what several sheets or parts of a report say of one layer of one sample of one day, and refuses what
+// is said twice: two soils under one id, or one soil tested twice.
 func once(samples []Sample, r *report) []Sample {
 	type key struct {
 		field, sample string
+		day           calendar.Day
 		top, bottom   int // mm
 	}
 	first := map[key]int{}
 	var all []Sample
 	for _, s := range samples {
-		k := key{tidy(s.Soil.Field), tidy(s.Soil.Sample), int(s.Soil.Top * 1000), int(s.Soil.Bottom * 1000)}
+		k := key{tidy(s.Soil.Field), tidy(s.Soil.Sample), s.Soil.Day, int(s.Soil.Top * 1000), int(s.Soil.Bottom * 1000)}
 		i, twice := first[k]
 		if !twice {
 			first[k] = len(all)
@@ -125,8 +127,8 @@ func once(samples []Sample, r *report) []Sample {
 		switch {
 		case sameResults(*earlier, s):
 			r.doubt(at, fmt.Sprintf("sample %s is given twice with the same results, first at %s; it counts once", s.Soil.Sample, earlier.Where), "", "each sample once")
-		case earlier.Sheet == s.Sheet || !areDisjoint(*earlier, s) || earlier.Soil.Day != s.Soil.Day:
-			r.wrong(at, fmt.Sprintf("sample %s stands twice for one depth, first at %s", s.Soil.Sample, earlier.Where), "other results", "an id of its own for each sample; the repeat taken out of the file if the laboratory tested one soil twice")
+		case earlier.Sheet == s.Sheet || !areDisjoint(*earlier, s):
+			r.wrong(at, fmt.Sprintf("sample %s of %s stands twice for one depth, first at %s", s.Soil.Sample, s.Soil.Day, earlier.Where), "other results", "an id of its own for each sample; the repeat taken out of the file if the laboratory tested one soil twice")
 		default:
 			earlier.Soil.Results = append(earlier.Soil.Results, s.Soil.Results...)
 			earlier.Printed = append(earlier.Printed, s.Printed...)
@@ -140,7 +142,7 @@ func once(samples []Sample, r *report) []Sample {
 }
 
 func sameResults(a, b Sample) bool {
-	return a.Soil.Day == b.Soil.Day && slices.Equal(a.Soil.Results, b.Soil.Results)
+	return slices.Equal(a.Soil.Results, b.Soil.Results)
 }
 
 func areDisjoint(a, b Sample) bool {

@@ -5,18 +5,18 @@ import (
 	"slices"
 	"strings"
 
+	"culm/agronomy/calendar"
 	"culm/season"
 )
 
 // FieldsFromSpots gives samples without a field the field of the spot that was marked under their id. Ids are
-// compared as soil.Match does, without regard to capitals and to spaces around them. A sample without a field that
-// no spot, or spots of several fields, are marked for is a problem.
+// compared as soil.Match does, without regard to capitals and to spaces around them, and a spot marked after a sample
+// was drawn is not its. A sample without a field that no spot, or spots of several fields, are marked for is a problem.
 func FieldsFromSpots(samples []Sample, spots []*season.Spot) (problems []season.Problem) {
-	fields := map[string][]string{}
+	marked := map[string][]*season.Spot{}
 	for _, s := range spots {
-		key := sampleID(s.Sample)
-		if key != "" && !slices.Contains(fields[key], s.Field) {
-			fields[key] = append(fields[key], s.Field)
+		if key := sampleID(s.Sample); key != "" {
+			marked[key] = append(marked[key], s)
 		}
 	}
 	for i := range samples {
@@ -24,13 +24,16 @@ func FieldsFromSpots(samples []Sample, spots []*season.Spot) (problems []season.
 		if s.Field != "" {
 			continue
 		}
-		found := fields[sampleID(s.Sample)]
+		found, later := fieldsOf(marked[sampleID(s.Sample)], s.Day)
 		if len(found) == 1 {
 			s.Field = found[0]
 			continue
 		}
 		message := fmt.Sprintf("sample %s has no field, and no spot is marked for it", s.Sample)
-		if len(found) > 1 {
+		switch {
+		case len(found) == 0 && later != nil:
+			message = fmt.Sprintf("sample %s has no field: it was drawn on %s, and spot %s was marked for it only on %s", s.Sample, s.Day, later.ID, later.Day)
+		case len(found) > 1:
 			message = fmt.Sprintf("sample %s has no field, and spots of several fields are marked for it", s.Sample)
 		}
 		problems = append(problems, season.Problem{
@@ -39,6 +42,19 @@ func FieldsFromSpots(samples []Sample, spots []*season.Spot) (problems []season.
 		})
 	}
 	return problems
+}
+
+// fieldsOf names the fields of the spots that were marked by a day, and gives one that was marked later.
+func fieldsOf(spots []*season.Spot, day calendar.Day) (fields []string, later *season.Spot) {
+	for _, s := range spots {
+		switch {
+		case s.Day.After(day):
+			later = s
+		case !slices.Contains(fields, s.Field):
+			fields = append(fields, s.Field)
+		}
+	}
+	return fields, later
 }
 
 func sampleID(text string) string { return strings.ToLower(strings.TrimSpace(text)) }

@@ -124,7 +124,7 @@ func TestBadReportsAreNamed(t *testing.T) {
 	}{
 		{"two units in one column", "Sample,P\nA,12 ppm\nB,24 lb/ac\n", plain(), 3, "P", "another unit than the mapping says", "in-cell"},
 		{"a cell without a unit where each has its own", "Sample,P\nA,12\n", plain(with(func(c *lab.Column) { c.Unit = "in-cell" })), 2, "P", "names no unit", "one unit a column"},
-		{"a sample twice with other results", "Sample,P\nA,12\nA,14\n", plain(), 3, "", "sample A stands twice for one depth, first at report.csv:2", "an id of its own"},
+		{"a sample twice with other results", "Sample,P\nA,12\nA,14\n", plain(), 3, "", "sample A of 2026-09-08 stands twice for one depth, first at report.csv:2", "an id of its own"},
 		{"a number that a comma makes uncertain", "Sample;P\nA;1,234\n", plain(), 2, "P", "before decimals or thousands", "decimal:"},
 		{"a word that nobody explained", "Sample,P\nA,ND\n", plain(), 2, "P", "cannot be read", "not-detected"},
 		{"not detected under no known limit", "Sample,P\nA,ND\n", plain(func(m *lab.Mapping) { m.NotDetected = []string{"ND"} }), 2, "P", "does not say under which limit", "limit:"},

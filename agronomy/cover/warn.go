@@ -35,6 +35,7 @@ const (
 	widest        = 2.2   // longer side over shorter; cameras have 4:3 to 2:1
 	mostOdd       = 0.15  // share of pixels with a colour that fields do not have
 	mostFlat      = 0.4   // share of small squares without any texture
+	mostUneven    = 0.65  // difference of the lightest and the darkest ninth, over the mean
 	flatDeviation = 1.5   // levels
 	flatSquare    = 12    // pixels
 	leastSharp    = 0.325 // change over one pixel, over that over four
@@ -51,7 +52,7 @@ const (
 // look is what the warnings are judged by.
 type look struct {
 	odd, flat, shadow, glare, frost float64 // shares
-	sharp                           float64
+	sharp, uneven                   float64
 	middle                          int     // brightness of what is not green, its median
 	leafWidth                       float64 // pixels
 }
@@ -69,6 +70,7 @@ func (f *frame) warn(green plane, g ground, p Photo) []Warning {
 	frosty := k.frost > mostFrost
 	say(!frosty && k.odd > mostOdd, NotACrop, true, "this does not look like a crop from above: %.0f %% of it has colours that leaves, straw and soil do not have", 100*k.odd)
 	say(k.odd <= mostOdd && k.flat > mostFlat, NotACrop, true, "this does not look like a crop from above: %.0f %% of it is smooth, as walls, floors, sky and fresh snow are, or far out of focus", 100*k.flat)
+	say(k.uneven > mostUneven, NotACrop, true, "this does not look like a crop from above: one part is far lighter than another, as with a horizon, or with half of it in the shade")
 	say(!g.seen && float64(p.Cover.Green.Value) < leafless, NotACrop, true, "this does not look like a crop from above: neither leaves nor ground of a usual colour were found; the light may be coloured")
 	say(k.flat <= mostFlat && k.sharp < leastSharp, Blur, false, "the photo is blurred; hold still and let it focus. Thin leaves and straw run into the ground")
 	say(k.shadow > mostShadow, Shadow, false, "%.0f %% of the ground lies in hard shadow; take it under cloud or shade the whole spot", 100*k.shadow)
@@ -104,7 +106,7 @@ func (f *frame) look(green plane) look {
 	k.odd, k.glare, k.frost = float64(odd)/n, float64(glare)/n, float64(frost)/n
 	k.middle = middle(bright)
 	k.shadow = float64(below(bright, int(darkBeside*float64(quarter(bright, ground))))) / max(1, float64(ground))
-	k.flat, k.sharp, k.leafWidth = f.flat(), f.sharp, f.leafWidth(green)
+	k.flat, k.sharp, k.uneven, k.leafWidth = f.flat(), f.sharp, f.uneven(), f.leafWidth(green)
 	return k
 }
 
@@ -158,6 +160,32 @@ func (f *frame) flat() float64 {
 		}
 	}
 	return float64(flat) / float64(all)
+}
+
+// uneven is how far the mean brightness of ninths of the picture lies apart, over that of all. The ground from
+// above is much the same everywhere; pictures from the side have a light and a dark end.
+func (f *frame) uneven() float64 {
+	var sums, counts [9]int
+	for y := range f.height {
+		row := f.luma[y*f.width : (y+1)*f.width]
+		for third := range 3 {
+			part := row[third*f.width/3 : (third+1)*f.width/3]
+			ninth := 3*y/f.height*3 + third
+			counts[ninth] += len(part)
+			for _, v := range part {
+				sums[ninth] += int(v)
+			}
+		}
+	}
+	least, most, all := math.Inf(1), 0.0, 0.0
+	for i, sum := range sums {
+		mean := float64(sum) / float64(counts[i])
+		least, most, all = min(least, mean), max(most, mean), all+mean/9
+	}
+	if all == 0 {
+		return 0
+	}
+	return (most - least) / all
 }
 
 // sharpness is how much brightness changes from pixel to pixel, over the change across four: a quarter when

@@ -79,6 +79,7 @@ func TestPicturesAreWarnedAbout(t *testing.T) {
 		{"a room: wall, window, floor", paint(paint(field, func(_, y int) bool { return y < 300 }, [3]float64{190, 188, 184}, 2), func(x, y int) bool { return y < 200 && x > 300 && x < 500 }, [3]float64{120, 160, 220}, 2), cover.NotACrop, false},
 		{"a blue carpet", paint(field, everywhere, [3]float64{50, 70, 150}, 25), cover.NotACrop, false},
 		{"a red cloth", paint(field, everywhere, [3]float64{180, 30, 40}, 20), cover.NotACrop, false},
+		{"a field with a horizon", paint(field, func(_, y int) bool { return y < 190 }, [3]float64{228, 232, 236}, 9), cover.NotACrop, false},
 		{"a sheet of paper with print", paint(field, everywhere, [3]float64{235, 235, 240}, 2), cover.NotACrop, false},
 		{"a mat of straw in the sun", draw(func(s *drawn.Scene) { s.Straws, s.Sun = 1200, 0.5 }), cover.NoResidue, true},
 	} {

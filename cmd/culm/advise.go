@@ -9,12 +9,12 @@ import (
 	"path/filepath"
 	"runtime"
 	"slices"
-	"sync"
 
 	"culm/advice"
 	"culm/agronomy/calendar"
 	"culm/paper"
 	"culm/season"
+	"culm/server/desk"
 	"culm/server/page"
 
 	"golang.org/x/sync/errgroup"
@@ -108,7 +108,7 @@ const together = 64
 func forEachPlan(ctx context.Context, advisor *advice.Advisor, seasons []season.FieldSeason,
 	beside func(season.FieldSeason, *advice.Plan) error, inOrder func(*advice.Plan) error,
 ) error {
-	sky := skies()
+	var skies desk.Skies
 	for chunk := range slices.Chunk(seasons, together) {
 		plans := make([]advice.Plan, len(chunk))
 		group, ctx := errgroup.WithContext(ctx)
@@ -118,7 +118,7 @@ func forEachPlan(ctx context.Context, advisor *advice.Advisor, seasons []season.
 				if err := ctx.Err(); err != nil {
 					return err
 				}
-				plans[i] = advisor.AdviseUnder(sky(chunk[i]), chunk[i])
+				plans[i] = advisor.AdviseUnder(skies.Of(chunk[i]), chunk[i])
 				return beside(chunk[i], &plans[i])
 			})
 		}
@@ -132,23 +132,6 @@ func forEachPlan(ctx context.Context, advisor *advice.Advisor, seasons []season.
 		}
 	}
 	return nil
-}
-
-// skies gives the outlook of a field's weather, made once for all fields that share it.
-func skies() func(season.FieldSeason) *advice.Outlook {
-	var mu sync.Mutex
-	looks := map[advice.Shared]func() *advice.Outlook{}
-	return func(fs season.FieldSeason) *advice.Outlook {
-		mu.Lock()
-		key := advice.SharedBy(fs)
-		look, ok := looks[key]
-		if !ok {
-			look = sync.OnceValue(func() *advice.Outlook { return advice.OutlookOf(fs) })
-			looks[key] = look
-		}
-		mu.Unlock()
-		return look()
-	}
 }
 
 // freeze writes a plan with its input. Writing the same plan again leaves the first as it is.

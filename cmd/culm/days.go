@@ -16,6 +16,7 @@ import (
 	"culm/agronomy/unit"
 	icalendar "culm/exchange/days"
 	"culm/season"
+	"culm/server/desk"
 
 	"golang.org/x/sync/errgroup"
 )
@@ -92,7 +93,8 @@ func (c *daysCommand) writeCalendar(s *season.Season, tables []advice.Calendar) 
 
 // layTables makes the fields' tables, several at a time.
 func layTables(ctx context.Context, advisor *advice.Advisor, seasons []season.FieldSeason) ([]advice.Calendar, error) {
-	tables, sky := make([]advice.Calendar, len(seasons)), skies()
+	var skies desk.Skies
+	tables := make([]advice.Calendar, len(seasons))
 	group, ctx := errgroup.WithContext(ctx)
 	group.SetLimit(runtime.GOMAXPROCS(0))
 	for i, fs := range seasons {
@@ -100,7 +102,7 @@ func layTables(ctx context.Context, advisor *advice.Advisor, seasons []season.Fi
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			_, tables[i] = advisor.PlanAndCalendar(sky(fs), fs)
+			_, tables[i] = advisor.PlanAndCalendar(skies.Of(fs), fs)
 			return nil
 		})
 	}

@@ -24,8 +24,7 @@ type Sheet struct {
 	us, metric page
 
 	advisor *advice.Advisor
-	mu      sync.Mutex
-	skies   map[advice.Shared]func() *advice.Outlook
+	skies   Skies
 }
 
 // page holds a sheet's plans in one system of units: the words of a plan are written in them.
@@ -36,7 +35,7 @@ type page struct {
 
 // NewSheet lays a season out. It computes no plan yet.
 func NewSheet(advisor *advice.Advisor, s *season.Season, revision notebook.Revision, today calendar.Day) *Sheet {
-	sheet := &Sheet{Season: s, Revision: revision, Today: today, advisor: advisor, skies: map[advice.Shared]func() *advice.Outlook{}}
+	sheet := &Sheet{Season: s, Revision: revision, Today: today, advisor: advisor}
 	sheet.us = sheet.page(unit.US)
 	sheet.metric = sheet.page(unit.Metric)
 	return sheet
@@ -47,7 +46,7 @@ func (s *Sheet) page(units unit.System) page {
 	for _, f := range s.Season.Fields {
 		p.plans[f.ID] = sync.OnceValue(func() *advice.Plan {
 			fs, _ := s.fieldSeason(f.ID, units)
-			plan := s.advisor.AdviseUnder(s.sky(fs), fs)
+			plan := s.advisor.AdviseUnder(s.skies.Of(fs), fs)
 			return &plan
 		})
 	}
@@ -97,7 +96,7 @@ func (s *Sheet) Calendar(field string, units unit.System) (advice.Calendar, bool
 	if !ok {
 		return advice.Calendar{}, false
 	}
-	_, days := s.advisor.PlanAndCalendar(s.sky(fs), fs)
+	_, days := s.advisor.PlanAndCalendar(s.skies.Of(fs), fs)
 	return days, true
 }
 
@@ -128,19 +127,6 @@ func (s *Sheet) fieldSeason(field string, units unit.System) (season.FieldSeason
 	fs, ok := s.Season.Of(field, s.Today)
 	fs.Settings.Units = units
 	return fs, ok
-}
-
-// sky gives the outlook of a field's weather, made once for all fields that share it.
-func (s *Sheet) sky(fs season.FieldSeason) *advice.Outlook {
-	s.mu.Lock()
-	key := advice.SharedBy(fs)
-	look, ok := s.skies[key]
-	if !ok {
-		look = sync.OnceValue(func() *advice.Outlook { return advice.OutlookOf(fs) })
-		s.skies[key] = look
-	}
-	s.mu.Unlock()
-	return look()
 }
 
 // Seen names this sheet.

@@ -141,6 +141,9 @@ func wayName(o advice.CalendarOption) string { return o.ProductName + ", " + o.P
 // title answers which day.
 func (a almanac) title() string {
 	open := 0
+	if a.Sky.Issued.IsZero() {
+		return "No forecast that still holds is at hand; this is what is usual here"
+	}
 	for _, d := range a.Lines {
 		if d.Lead.State == advice.DayBest {
 			return d.Day.Spoken() + " is the day" + a.asGood()
@@ -167,6 +170,15 @@ func (a almanac) asGood() string {
 		}
 	}
 	return ""
+}
+
+// columns counts the columns of the table.
+func (a almanac) columns() int {
+	n := 5 + len(a.Others)
+	if a.HasMoney {
+		n++
+	}
+	return n
 }
 
 // lead says whose days stand in full, and where the others are.
@@ -239,16 +251,28 @@ func (d almanacDay) words(s unit.System) string {
 	if !d.Forecast {
 		words = sentenceCase("usually " + sky(d.Weather, s))
 	}
-	var doubts []string
-	for _, f := range d.Lead.Flags {
-		if word := riskWord(f.Risk); f.Level == "caution" && !slices.Contains(doubts, word) {
-			doubts = append(doubts, word)
-		}
-	}
-	if len(doubts) > 0 {
+	if doubts := d.doubts(); len(doubts) > 0 {
 		words += "; " + list(doubts)
 	}
 	return words + "."
+}
+
+// doubts names what makes the day doubtful: what is to be heeded, or else what is noted.
+func (d almanacDay) doubts() []string {
+	var heeded, noted []string
+	for _, f := range d.Lead.Flags {
+		names := &noted
+		if f.Level != "note" {
+			names = &heeded
+		}
+		if word := riskWord(f.Risk); !slices.Contains(*names, word) {
+			*names = append(*names, word)
+		}
+	}
+	if len(heeded) == 0 && d.Lead.State == advice.DayDoubt {
+		return noted
+	}
+	return heeded
 }
 
 // riskWord names a risk in the fewest words.
@@ -336,6 +360,9 @@ func (a almanac) issued() string {
 // beyond says where the forecast ends and what stands in.
 func (a almanac) beyond() string {
 	text := "No forecast reaches farther. From here on: what is usual"
+	if a.Sky.Issued.IsZero() {
+		text = "No forecast reaches these days: what is usual"
+	}
 	if !a.Sky.RecordFrom.IsZero() {
 		text += fmt.Sprintf(", simulated from the station's record of %s to %s", monthOf(a.Sky.RecordFrom), monthOf(a.Sky.RecordTo))
 	}
@@ -417,8 +444,11 @@ func sentenceCase(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// source is the full reference behind a concern; empty where it has none.
+// source is the full reference behind a concern; empty where it has none but habit.
 func (f fieldView) source(k cite.Key) string {
+	if k == cite.Practice {
+		return ""
+	}
 	s, _ := f.Plan.Source(k)
 	return s.Text
 }

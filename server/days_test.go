@@ -3,6 +3,7 @@ package server_test
 import (
 	"encoding/json"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -132,4 +133,37 @@ func TestASpoiltDayRisesInTheOverview(t *testing.T) {
 	if list := strings.Index(overview, "Every field"); at > list {
 		t.Error("what the forecast spoilt is not among what matters most")
 	}
+}
+
+// Without a forecast the days are those that are usual, and the page says so.
+func TestDaysWithoutAForecast(t *testing.T) {
+	entries := slices.DeleteFunc(demo.Season(demo.Cast, 1), func(e season.Entry) bool { _, is := e.Body.(*season.Forecast); return is })
+	s := serve(t, entries)
+	a := s.get("/fields/mill-quarter")
+	checkPage(t, "/fields/mill-quarter", a, http.StatusOK)
+	said := words(a.text)
+	for _, says := range []string{"No forecast that still holds is at hand", "No forecast reaches these days: what is usual"} {
+		if !strings.Contains(said, says) {
+			t.Errorf("the page does not say %q", says)
+		}
+	}
+	if n := strings.Count(a.text, "the day</span>"); n > 0 {
+		t.Errorf("%d days are called the day", n)
+	}
+	if events := feed(t, s.get("/days.ics")); len(events) > 0 {
+		t.Errorf("the feed holds %d days", len(events))
+	}
+}
+
+// Without weather at all nothing is said of days.
+func TestDaysWithoutWeather(t *testing.T) {
+	entries := slices.DeleteFunc(demo.Season(demo.Cast, 1), func(e season.Entry) bool {
+		switch e.Body.(type) {
+		case *season.Forecast, *season.Weather:
+			return true
+		}
+		return false
+	})
+	s := serve(t, entries)
+	checkPage(t, "/fields/mill-quarter", s.get("/fields/mill-quarter"), http.StatusOK)
 }

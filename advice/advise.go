@@ -38,6 +38,7 @@ func (a *Advisor) inquire(o *Outlook, fs season.FieldSeason) *inquiry {
 	c.askDays()
 	c.askOptions()
 	c.decide()
+	c.sayPlaced()
 	c.askChanged()
 	c.askSpots()
 	c.askGround()

@@ -49,6 +49,8 @@ type Plan struct {
 	Sentence working.Sentence `json:"sentence"`
 	// Reasons say, most important first, why the decision is what it is.
 	Reasons []working.Sentence `json:"reasons"`
+	// Placed says why a liquid goes on in streams or through fans; empty for a dry product.
+	Placed working.Sentence `json:"placed,omitempty"`
 	// Changed is what became of the day advised by the forecast before; nil when nothing did.
 	Changed *Change `json:"changed,omitempty"`
 

@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"fmt"
 	"strings"
+	"time"
 
 	"culm/advice"
 	"culm/agronomy/unit"
@@ -63,13 +64,15 @@ type sheet struct {
 	width, height float64
 }
 
-func (s *sheet) begin(p *advice.Plan) {
-	made := p.Today.Time()
+func (s *sheet) begin(p *advice.Plan) { s.open(p.Field.Name+", "+p.Today.String(), p.Today.Time()) }
+
+// open starts the page of a document made at a moment.
+func (s *sheet) open(title string, made time.Time) {
 	s.SetCreationDate(made)
 	s.SetModificationDate(made)
 	s.SetCatalogSort(true)
 	s.SetProducer("Culm", true)
-	s.SetTitle(p.Field.Name+", "+p.Today.String(), true)
+	s.SetTitle(title, true)
 	s.SetAuthor("Culm", true)
 	s.SetLang("en")
 	s.SetMargins(margin, margin, margin)

@@ -283,7 +283,7 @@ func (v *Verdict) sentence(l *working.Ledger, residue working.Input) working.Sen
 		return append(s, working.Words(", and take no pass more: streams."))
 	}
 	pass := l.Add(working.Figure{ID: "placement.pass", Label: "Extra pass", Amount: working.Of(v.Pass).As(unit.KindPassPrice), Origin: working.Origin{Kind: working.Setting}})
-	s = append(s, working.Words("; the herbicide's own pass costs "), working.Number(pass))
+	s = append(s, working.Words("; a pass of their own beside the herbicide's costs "), working.Number(pass))
 	if v.StreamsPay() {
 		return append(s, working.Words(": streams."))
 	}

@@ -34,7 +34,7 @@ func ExampleWeighing_Weigh() {
 	fmt.Println(strings.ReplaceAll(v.Work(&l, w).Read(&l, unit.US), "\u202f", " "))
 	// Output:
 	// saves 4.0 lb worth $2.83; net $-6.17; pays at nitrogen of $2.07 a lb; at any residue false
-	// With 50% residue showing, streams keep 4 lb/ac more nitrogen for the crop than fans, worth $2.83/ac; the herbicide's own pass costs $9.00/ac: by the money fans, unless nitrogen costs $2.07/lb; common practice is streams, above 30 % residue.
+	// With 50% residue showing, streams keep 4 lb/ac more nitrogen for the crop than fans, worth $2.83/ac; a pass of their own beside the herbicide's costs $9.00/ac: by the money fans, unless nitrogen costs $2.07/lb; common practice is streams, above 30 % residue.
 }
 
 func weighing(t *rapid.T) placement.Weighing {

@@ -42,6 +42,9 @@ func (t terminal) plan(p *advice.Plan) {
 	for _, reason := range p.Reasons {
 		t.wrap("    because ", "            ", reason.Read(l, t.units))
 	}
+	if placed := p.PlacedIn(t.units); placed != "" {
+		t.wrap("    placed  ", "            ", placed)
+	}
 	for _, n := range p.Warnings {
 		t.wrap("    doubt   ", "            ", n.Text)
 	}

@@ -1,10 +1,7 @@
 package rulebook
 
 import (
-	"bytes"
-	"errors"
 	"fmt"
-	"io"
 	"math"
 	"slices"
 	"strconv"
@@ -42,70 +39,6 @@ func (r *reader) fail(line int, field, format string, args ...any) {
 	}
 }
 
-// document reads the one YAML document of a file; nil with a problem noted where there is none to read.
-func (r *reader) document(text []byte) *yaml.Node {
-	if len(text) > MaxText {
-		r.fail(0, "", "the file has %d kB, expected at most %d", len(text)>>10, MaxText>>10)
-		return nil
-	}
-	dec := yaml.NewDecoder(bytes.NewReader(text))
-	var root yaml.Node
-	if err := dec.Decode(&root); err != nil {
-		if errors.Is(err, io.EOF) {
-			r.fail(1, "", "the file is empty, expected a book: key, name, region and rules")
-			return nil
-		}
-		r.fail(lineOf(err), "", "%s", spoken(err))
-		return nil
-	}
-	if err := dec.Decode(new(yaml.Node)); !errors.Is(err, io.EOF) {
-		r.fail(0, "", "found a second document (---), expected one book in the file")
-		return nil
-	}
-	if root.Kind != yaml.DocumentNode || len(root.Content) != 1 || root.Content[0].Kind != yaml.MappingNode {
-		r.fail(1, "", "expected a book: keys with values such as key, name, region and rules")
-		return nil
-	}
-	r.plain(root.Content[0], 0)
-	return root.Content[0]
-}
-
-// lineOf finds the line that the YAML reader names: "yaml: line 5: ...".
-func lineOf(err error) int {
-	_, after, _ := strings.Cut(err.Error(), "line ")
-	number, _, _ := strings.Cut(after, ":")
-	n, _ := strconv.Atoi(number) // 0 where it names none
-	return n
-}
-
-// spoken leaves out what only a programmer reads.
-func spoken(err error) string {
-	text := strings.TrimPrefix(err.Error(), "yaml: ")
-	if n := lineOf(err); n > 0 {
-		text = strings.Replace(text, "line "+strconv.Itoa(n)+": ", "", 1)
-	}
-	return text
-}
-
-// plain refuses what a book does not need and a hostile one would use.
-func (r *reader) plain(n *yaml.Node, depth int) {
-	switch {
-	case depth > maxDepth:
-		r.fail(n.Line, "", "the keys are nested deeper than %d", maxDepth)
-		return
-	case n.Kind == yaml.AliasNode, n.Anchor != "":
-		r.fail(n.Line, "", "found an anchor or alias (& or *), expected plain values")
-		return
-	case n.Style&yaml.TaggedStyle != 0:
-		r.fail(n.Line, "", "found the tag %s, expected plain values", n.Tag)
-	case n.Kind == yaml.ScalarNode && n.Tag == "!!merge":
-		r.fail(n.Line, "", "found <<, expected plain keys")
-	}
-	for _, inner := range n.Content {
-		r.plain(inner, depth+1)
-	}
-}
-
 // mapping is keys with values at a place of the file.
 type mapping struct {
 	r      *reader
@@ -129,6 +62,9 @@ func (r *reader) mapping(n *yaml.Node, path string, known ...string) mapping {
 			r.fail(key.Line, path, "found %s as a key, expected a word", found(key))
 		case m.values[key.Value] != nil:
 			r.fail(key.Line, join(path, key.Value), "stands here a second time")
+		case value.Tag == "!!null" && digits(key.Value) && m.lastIsNumber():
+			last := m.keys[len(m.keys)-1].Value
+			r.fail(key.Line, join(path, last), "a comma begins a new key; decimals stand behind a point: %s.%s", m.values[last].Value, key.Value)
 		case len(known) > 0 && !slices.Contains(known, key.Value):
 			r.fail(key.Line, path, "the key %q is not known here; %s", key.Value, meant(key.Value, known))
 		default:
@@ -137,6 +73,11 @@ func (r *reader) mapping(n *yaml.Node, path string, known ...string) mapping {
 		}
 	}
 	return m
+}
+
+// lastIsNumber says that the key before has a number.
+func (m mapping) lastIsNumber() bool {
+	return len(m.keys) > 0 && isNumber(m.values[m.keys[len(m.keys)-1].Value])
 }
 
 func join(path, key string) string {
@@ -262,7 +203,7 @@ func plainNumber(text string) bool {
 		return false
 	case hasExponent:
 		exponent = strings.TrimPrefix(strings.TrimPrefix(exponent, "+"), "-")
-		return digits(exponent) && len(exponent) <= 2
+		return digits(exponent) && len(exponent) <= 3
 	default:
 		return true
 	}
@@ -272,16 +213,32 @@ func digits(text string) bool { return text != "" && strings.Trim(text, "0123456
 
 // asNumber reads a number as people write it; false with a problem where it is none.
 func (r *reader) asNumber(n *yaml.Node, field string) (float64, bool) {
-	if n.Kind != yaml.ScalarNode || n.Style&(yaml.DoubleQuotedStyle|yaml.SingleQuotedStyle) != 0 || !plainNumber(n.Value) {
-		r.fail(n.Line, field, "found %s, expected a number such as 2.5", found(n))
+	if !isNumber(n) {
+		r.fail(n.Line, field, "found %s, expected a number such as 2.5%s", found(n), instead(n))
 		return 0, false
 	}
 	v, err := strconv.ParseFloat(n.Value, 64)
 	if err != nil || math.Abs(v) > maxNumber {
-		r.fail(n.Line, field, "%s is not a number a book can have", n.Value)
+		r.fail(n.Line, field, "%s is too large for a book, expected at most 1e9", n.Value)
 		return 0, false
 	}
 	return v, true
+}
+
+// instead says how a number should be written that people write another way.
+func instead(n *yaml.Node) string {
+	number, unit, hasUnit := strings.Cut(n.Value, " ")
+	whole, fraction, hasComma := strings.Cut(number, ",")
+	switch {
+	case n.Kind != yaml.ScalarNode:
+		return ""
+	case hasComma && plainNumber(whole) && digits(fraction):
+		return "; decimals stand behind a point: " + whole + "." + fraction
+	case hasUnit && unit != "" && plainNumber(number) && !strings.ContainsAny(unit[:1], "+-*/<>=!?"):
+		return "; the unit (" + unit + ") does not stand beside the number"
+	default:
+		return ""
+	}
 }
 
 // isNumber says that a value is written as a number.

@@ -385,6 +385,8 @@ func (b *bookReader) given(m mapping, name string, r *Rule) Given {
 		}
 	case isNumber(n):
 		g.Value = m.neededNumber(name)
+	case instead(n) != "":
+		m.fail(name, "found %s, expected the number alone, in %s as the input has it%s", found(n), in.Unit, instead(n))
 	default:
 		g.Value = b.arithmetic(m, name)
 	}

@@ -15,24 +15,32 @@ func (p *Plan) groundLines(s unit.System) []string {
 	}
 	var lines []string
 	for _, when := range []fertility.Window{fertility.Now, fertility.BeforePlanting} {
-		if doses := p.dosesFor(when, s); len(doses) > 0 {
+		if doses := p.doses(s, func(n NutrientNeed) bool { return n.When == when && isShort(n) }); len(doses) > 0 {
 			lines = append(lines, sentenceCase(string(when))+": "+strings.Join(doses, "; ")+".")
 		}
 	}
 	if lines == nil {
-		return []string{"Of what was tested in the soil and a book speaks of, nothing is short."}
+		lines = []string{"Of what was tested in the soil and a book speaks of, nothing is short."}
+	}
+	if doses := p.doses(s, func(n NutrientNeed) bool { return n.Standing == fertility.Spare && n.Rate != "" }); len(doses) > 0 {
+		lines = append(lines, "A book asks for it, though no test shows it short: "+strings.Join(doses, "; ")+".")
 	}
 	return lines
 }
 
-// dosesFor lists what a window asks for, of the field first and then of the parts that ask for something else.
-func (p *Plan) dosesFor(when fertility.Window, s unit.System) []string {
+func isShort(n NutrientNeed) bool {
+	return n.Standing == fertility.Short || n.Standing == fertility.Low
+}
+
+// doses lists what the needs that are asked about ask for, of the field first and then of the parts that ask for
+// something else.
+func (p *Plan) doses(s unit.System, asked func(NutrientNeed) bool) []string {
 	var doses []string
 	told := map[string]bool{}
 	for _, g := range p.Ground {
 		var here []string
 		for _, n := range g.Needs {
-			if n.Standing != fertility.Short || n.When != when {
+			if !asked(n) {
 				continue
 			}
 			if d := p.doseInWords(n, s); !told[d] {
@@ -58,7 +66,7 @@ func (p *Plan) doseInWords(n NutrientNeed, s unit.System) string {
 		if rate, ok := p.Figures.Get(n.Rate); ok {
 			return rate.Show(s) + " of " + n.Nutrient
 		}
-		return n.Nutrient + " is short, and no book followed gives a rate"
+		return n.Nutrient + " is short, and no book gives a rate"
 	}
 	d := n.Doses[0]
 	amount, _ := p.Figures.Get(d.Amount)
@@ -71,6 +79,9 @@ func (p *Plan) doseInWords(n NutrientNeed, s unit.System) string {
 	}
 	if d.Portions > 1 {
 		words += " over several years"
+	}
+	if n.Standing == fertility.Spare {
+		words += " " + string(n.When)
 	}
 	return words
 }

@@ -115,3 +115,32 @@ func TestTheUsualMethodNeedNotBeStated(t *testing.T) {
 		t.Errorf("%s; assumes %q", w.Why, w.Assumed)
 	}
 }
+
+// TestReasonsAreSentences: what a rule lacks or cannot take reads after its name.
+func TestReasonsAreSentences(t *testing.T) {
+	for _, c := range []struct {
+		id    string
+		facts *rulebook.Facts
+		want  string
+	}{
+		{"lime-effect/kansas", give(t, &rulebook.Facts{}, map[rulebook.What]string{"cce": "92 %", "passing60": "55 %"}), `needs a number by hand for "passes 8 mesh"`},
+		{"oregon-em9585/lime", give(t, &rulebook.Facts{}, map[rulebook.What]string{rulebook.BufferPH: "6.2 pH", rulebook.TargetPH: "5.5 pH"}), "the target pH is 5.5, and the book was made for values from 5.6 to 7.2"},
+		{"kansas-2003/lime", give(t, &rulebook.Facts{}, map[rulebook.What]string{rulebook.BufferPH: "6.2 pH", rulebook.TargetPH: "6.2 pH"}), "holds for its printed values only"},
+	} {
+		if w := rule(t, c.id).Work(c.facts); !strings.Contains(w.Why, c.want) {
+			t.Errorf("%s: %q, want %q", c.id, w.Why, c.want)
+		}
+	}
+}
+
+// TestMethodsAsTheTradeWritesThem: no label is the name of a file.
+func TestMethodsAsTheTradeWritesThem(t *testing.T) {
+	for method, want := range map[string]string{
+		season.Mehlich3: "Mehlich-3", season.Mehlich3ICP: "Mehlich-3 by ICP", season.Bray1: "Bray 1", season.Olsen: "Olsen", season.DTPA: "DTPA",
+		season.AmmoniumAcetate: "ammonium acetate", season.WaterOneToOne: "water 1:1", season.SikoraBuffer: "Sikora", "kcl": "KCl", "something else": "something else",
+	} {
+		if got := rulebook.MethodLabel(method); got != want {
+			t.Errorf("%s: %s, want %s", method, got, want)
+		}
+	}
+}

@@ -185,7 +185,7 @@ func (t *Table) silentWhy(code uint8, word string) string {
 		if code%2 == 1 {
 			side = "above"
 		}
-		return "the " + a.Label + " lies outside the printed table, " + side + " " + plain(edge(a, side)) + " " + a.Unit.String()
+		return "the " + a.Label + " lies outside the printed table, " + side + " " + withUnit(plain(edge(a, side)), a.Unit)
 	default:
 		return "the table of " + t.Label + " gives nothing"
 	}

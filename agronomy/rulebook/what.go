@@ -223,18 +223,27 @@ func neededText(in *Input) string {
 	case FreshMass:
 		return "the fresh mass of the crop from a cut square"
 	}
-	if in.Soil != nil {
+	switch {
+	case in.Soil != nil:
 		return "a soil test: " + in.Label
+	case in.Asked && in.Sort == YesNo:
+		return "a yes or no by hand to \"" + in.Label + "\""
+	case in.Asked && in.Sort == Word:
+		return "a word by hand for \"" + in.Label + "\""
+	case in.Asked:
+		return "a number by hand for \"" + in.Label + "\""
 	}
 	return "the " + in.Label
 }
 
-// quantityText writes a number with its unit.
-func quantityText(v float64, u quantity.Unit) string {
-	if u.IsPlain() {
-		return short(v)
+// quantityText writes a number with its unit. A pH is a number alone: "the target pH is 5.5".
+func quantityText(v float64, u quantity.Unit) string { return withUnit(short(v), u) }
+
+func withUnit(number string, u quantity.Unit) string {
+	if u.IsPlain() || u.String() == "pH" {
+		return number
 	}
-	return short(v) + " " + u.String()
+	return number + " " + u.String()
 }
 
 // kindOf is the kind in which an input without a unit is best shown; empty where its unit says.

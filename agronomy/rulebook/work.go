@@ -156,7 +156,7 @@ func (e Entry) Text() string {
 	switch {
 	case e.Word != "":
 		return e.Word
-	case e.Unit == "" || e.Unit == "1":
+	case e.Unit == "" || e.Unit == "1" || e.Unit == "pH":
 		return short(e.Value)
 	default:
 		return short(e.Value) + " " + e.Unit

@@ -20,6 +20,8 @@ func WithUnit(v float64, unit string) string {
 	switch {
 	case unit == "1" || unit == "":
 		return Number(v)
+	case unit == "pH":
+		return "pH " + Number(v)
 	case strings.HasPrefix(unit, "$"):
 		return money(v) + strings.TrimPrefix(unit, "$")
 	}
@@ -63,6 +65,15 @@ func (in Input) Takes() string {
 	return in.Sort
 }
 
+// methods are laboratory methods as the trade writes them.
+func methods(names []string) string {
+	labels := make([]string, len(names))
+	for i, name := range names {
+		labels[i] = rulebook.MethodLabel(name)
+	}
+	return strings.Join(labels, " or ")
+}
+
 // More says what else belongs to an input: depth and method of a soil test, what stands in where it is missing.
 func (in Input) More() []string {
 	var more []string
@@ -74,10 +85,10 @@ func (in Input) More() []string {
 			more = append(more, "counted at "+strconv.FormatFloat(s.PerAcreInch, 'g', 3, 64)+" million lb of soil per acre-inch")
 		}
 		if len(s.Methods) > 0 {
-			more = append(more, "measured by "+strings.Join(s.Methods, " or "))
+			more = append(more, "measured by "+methods(s.Methods))
 		}
 		for _, c := range s.Converts {
-			text := "from " + c.From + " times " + Number(c.Factor)
+			text := "from " + rulebook.MethodLabel(c.From) + " times " + Number(c.Factor)
 			if c.Unless != "" {
 				text += ", not where " + c.Unless
 			}

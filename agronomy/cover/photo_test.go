@@ -39,9 +39,9 @@ func ExampleLook() {
 	show("residue", photo.Cover.Residue, picture.Share(drawn.IsStraw))
 	show("soil", photo.Cover.Soil, picture.Share(drawn.IsSoil))
 	// Output:
-	// green 14 % (12 to 15 %), drawn 13 %
-	// residue 20 % (6 to 41 %), drawn 22 %
-	// soil 67 % (44 to 83 %), drawn 65 %
+	// green 13 % (12 to 14 %), drawn 13 %
+	// residue 20 % (7 to 41 %), drawn 22 %
+	// soil 67 % (45 to 83 %), drawn 65 %
 }
 
 func within(r cover.Range, truth float64) bool {

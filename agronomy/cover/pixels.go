@@ -64,7 +64,8 @@ func brightness(r, g, b uint8) uint8 {
 	return uint8((77*uint32(r) + 150*uint32(g) + 29*uint32(b)) >> 8)
 }
 
-// smooth takes the mean of three by three pixels; at the rim the outermost pixels count again.
+// smooth takes the mean of three by three pixels, in which the middle counts four times and those beside it
+// twice; equal weights smear thin leaves more. At the rim of the photo the outermost pixels count again.
 func (f *frame) smooth(p Pixels) {
 	w, h := f.width, f.height
 	sums := make([]uint16, 3*w) // of three rows, for each column and band
@@ -73,16 +74,16 @@ func (f *frame) smooth(p Pixels) {
 		for x := range w {
 			a, b, c := above[4*x:4*x+3:4*x+3], here[4*x:4*x+3:4*x+3], below[4*x:4*x+3:4*x+3]
 			s := sums[3*x : 3*x+3 : 3*x+3]
-			s[0] = uint16(a[0]) + uint16(b[0]) + uint16(c[0])
-			s[1] = uint16(a[1]) + uint16(b[1]) + uint16(c[1])
-			s[2] = uint16(a[2]) + uint16(b[2]) + uint16(c[2])
+			s[0] = uint16(a[0]) + 2*uint16(b[0]) + uint16(c[0])
+			s[1] = uint16(a[1]) + 2*uint16(b[1]) + uint16(c[1])
+			s[2] = uint16(a[2]) + 2*uint16(b[2]) + uint16(c[2])
 		}
 		row := y * w
 		for x := range w {
 			l, m, r := sums[3*max(0, x-1):], sums[3*x:], sums[3*min(w-1, x+1):]
-			f.red[row+x] = uint8((l[0] + m[0] + r[0]) / 9)
-			f.green[row+x] = uint8((l[1] + m[1] + r[1]) / 9)
-			f.blue[row+x] = uint8((l[2] + m[2] + r[2]) / 9)
+			f.red[row+x] = uint8((l[0] + 2*m[0] + r[0]) / 16)
+			f.green[row+x] = uint8((l[1] + 2*m[1] + r[1]) / 16)
+			f.blue[row+x] = uint8((l[2] + 2*m[2] + r[2]) / 16)
 		}
 	}
 }

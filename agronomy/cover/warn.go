@@ -78,6 +78,7 @@ func (f *frame) warn(green plane, g ground, p Photo) []Warning {
 	say(frosty, Frost, false, "%.0f %% is whitish, as frost or snow is; leaves under it are not counted. Wait until it has gone", 100*k.frost)
 	say(k.middle < darkGround, Dark, false, "the ground is dark, wet or badly lit; wet straw is as dark as wet soil, so that residue is likely missed")
 	say(float64(p.Cover.Green.Value) > leastGreen && k.leafWidth < leastWidth, TooHigh, false, "leaves look only %.1f pixels wide and are counted too wide; hold the camera lower, at about chest height", k.leafWidth)
+	say(p.Ground == Unclear && k.sharp >= leastSharp, NoResidue, false, "it could not be told whether the ground is straw or soil; the range of residue spans both. Tap patches to say what they are, or count a line")
 	say(p.Ground == AllResidue, NoResidue, false, "straw and shade or soil between it could not be told apart; the range of residue spans both. Tap patches to say what they are")
 	return all
 }

@@ -102,7 +102,7 @@ func (t terminal) days(p *advice.Plan) {
 		if d.Best {
 			mark = ">"
 		}
-		state := d.Why
+		state := t.lost(d) + d.Why
 		if d.Stop != "" {
 			state = "no: " + d.Stop
 		}
@@ -111,6 +111,16 @@ func (t terminal) days(p *advice.Plan) {
 		}
 		t.wrap(fmt.Sprintf("     %s %-11s ", mark, d.Day.Short()), strings.Repeat(" ", 19), state)
 	}
+}
+
+// lost says what a day would lose, with its range, and marks a day beyond the forecast.
+func (t terminal) lost(d advice.DayOutlook) string {
+	show := func(f unit.Fraction) string { return unit.Show(unit.KindFraction, float64(f), t.units).String() }
+	text := fmt.Sprintf("%s lost (%s to %s): ", show(d.Loss), show(d.LossLow), show(d.LossHigh))
+	if !d.Forecast {
+		return "beyond the forecast, " + text
+	}
+	return text
 }
 
 // figures prints the working of every number.

@@ -49,6 +49,7 @@ type commands struct {
 	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
 	Nutrients nutrientsCommand `cmd:"" help:"Plan lime and nutrients from soil tests, what limits most first."`
 	Card      cardCommand      `cmd:"" help:"Make the operator's card of a field: rate on the monitor, settings, loads, days, when to stop; as text, HTML and PDF."`
+	Applied   appliedCommand   `cmd:"" help:"Write down in a season folder what was really spread."`
 	Sprayer   sprayerCommand   `cmd:"" help:"Set a sprayer: nozzle, pressure and speed for a rate; calibrate it."`
 	Catch     catchCommand     `cmd:"" help:"Weigh what was caught under a boom's nozzles: rate, worn and blocked ones, evenness."`
 	Spreader  spreaderCommand  `cmd:"" help:"Add up a dry spreader's pan test: the widest acceptable swath, and how even any swath is."`

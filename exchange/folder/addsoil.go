@@ -253,7 +253,7 @@ func appendRows[R any](old []byte, columns []column[R], rows []R, entries []stam
 func systemOf[R any](columns []column[R], header []string) unit.System {
 	for _, c := range columns {
 		for _, head := range c.heads {
-			if len(c.heads) > 1 && slices.Contains(header, head) && strings.HasSuffix(head, "_cm") {
+			if len(c.heads) > 1 && slices.Contains(header, head) && (strings.HasSuffix(head, "_cm") || strings.HasSuffix(head, "_kg_ha")) {
 				return metric
 			}
 		}

@@ -2,20 +2,16 @@ package main
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"strings"
 
-	"culm/agronomy/rulebook"
 	"culm/server/bookpage"
 )
 
 // rulebookCommand groups what is done with books of regional guidance.
 type rulebookCommand struct {
-	List    rulebookListCommand    `cmd:"" help:"List the books that come with Culm, with what each of their rules answers."`
+	List    rulebookListCommand    `cmd:"" help:"List the books that come with Culm or with a season, with what each of their rules answers."`
 	Show    rulebookShowCommand    `cmd:"" help:"Show a book: formulas, tables, limits, worked examples and sources."`
 	Check   rulebookCheckCommand   `cmd:"" help:"Check books: reading, units, ranges, answers, what they claim of themselves, worked examples."`
 	Apply   rulebookApplyCommand   `cmd:"" help:"Work out one rule from values given by hand."`
@@ -23,7 +19,8 @@ type rulebookCommand struct {
 }
 
 type rulebookListCommand struct {
-	JSON bool `name:"json" help:"Print the list as JSON."`
+	Season string `help:"List a season folder's own books too." placeholder:"FOLDER"`
+	JSON   bool   `name:"json" help:"Print the list as JSON."`
 }
 
 // rulebookList is the JSON of culm rulebook list.
@@ -53,7 +50,7 @@ type listedRule struct {
 
 // Run lists the books.
 func (c *rulebookListCommand) Run(d *door) error {
-	books, err := rulebook.Shipped()
+	books, err := library(d, c.Season)
 	if err != nil {
 		return err
 	}
@@ -91,72 +88,4 @@ func printJSON(w io.Writer, v any) error {
 	enc := json.NewEncoder(w)
 	enc.SetIndent("", "  ")
 	return enc.Encode(v)
-}
-
-// isBookFile says that a book is named by its file and not by its key.
-func isBookFile(name string) bool {
-	ext := strings.ToLower(filepath.Ext(name))
-	return ext == ".yaml" || ext == ".yml"
-}
-
-// findBook gives a book that comes with Culm by its key, or reads one from a file. The problems of a book that
-// cannot be used are printed and become an error with exit code 3.
-func findBook(d *door, name string) (*rulebook.Book, error) {
-	if !isBookFile(name) {
-		return shippedBook(name)
-	}
-	text, err := readBookFile(name)
-	if err != nil {
-		return nil, err
-	}
-	book, err := rulebook.Parse(name, text)
-	if err != nil {
-		fmt.Fprintln(d.err, err)
-		return nil, failWith(exitBadInput, "%s cannot be used; culm rulebook check %s tells more", name, name)
-	}
-	return book, nil
-}
-
-func shippedBook(key string) (*rulebook.Book, error) {
-	books, err := rulebook.Shipped()
-	if err != nil {
-		return nil, err
-	}
-	var keys []string
-	for _, b := range books {
-		if b.Key == key {
-			return b, nil
-		}
-		keys = append(keys, b.Key)
-	}
-	return nil, failWith(exitBadInput, "no book is called %q; the books are %s. A book of your own is named by its file, %s.yaml", key, strings.Join(keys, ", "), key)
-}
-
-// readBookFile reads a file, far beyond the length of a book and no further.
-func readBookFile(path string) ([]byte, error) {
-	f, err := os.Open(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, failWith(exitBadInput, "there is no file %s", path)
-	}
-	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	return io.ReadAll(io.LimitReader(f, 64*rulebook.MaxText))
-}
-
-// findRule gives a rule of a book.
-func findRule(b *rulebook.Book, key string) (*rulebook.Rule, error) {
-	if r, ok := b.Rule(strings.TrimPrefix(key, b.Key+"/")); ok {
-		return r, nil
-	}
-	return nil, failWith(exitBadInput, "%s has no rule %q; its rules are %s", b.Key, key, strings.Join(ruleKeys(b), ", "))
-}
-
-func ruleKeys(b *rulebook.Book) []string {
-	var keys []string
-	for _, r := range b.Rules {
-		keys = append(keys, r.Key)
-	}
-	return keys
 }

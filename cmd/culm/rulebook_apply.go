@@ -16,6 +16,7 @@ type rulebookApplyCommand struct {
 	Book   string   `arg:"" help:"Key of a book, or a file."`
 	Rule   string   `arg:"" help:"Key of the rule."`
 	Values []string `arg:"" optional:"" name:"name=value" help:"Inputs: yieldGoal=60 in the book's unit, yieldGoal=4t/ha in another, previousCrop=soybean."`
+	Season string   `help:"Season folder whose own books may be named by key." placeholder:"FOLDER"`
 	JSON   bool     `name:"json" help:"Print the answer as JSON."`
 }
 
@@ -68,7 +69,7 @@ type appliedNumber struct {
 // Run works the rule out. A rule that is silent says why; that is an answer too, and the exit code is 0. A value
 // that is missing or cannot be used is not: exit code 3.
 func (c *rulebookApplyCommand) Run(d *door) error {
-	book, err := findBook(d, c.Book)
+	book, err := findBook(d, c.Book, c.Season)
 	if err != nil {
 		return err
 	}
@@ -174,13 +175,21 @@ func (t terminal) entries(heading string, all []rulebook.Entry) {
 		case e.Absent:
 			value = "none"
 		case e.Word == "":
-			value = bookpage.WithUnit(rounded(e.Value), e.Unit)
+			value = besideLabel(rounded(e.Value), e.Unit)
 		}
 		if e.Origin.Kind == working.Assumed {
 			value += "  ASSUMED"
 		}
 		t.wrap("    ", "        ", e.Label+": "+value+inBrackets(e.Status))
 	}
+}
+
+// besideLabel writes a number beside its name, which says already that it is a pH.
+func besideLabel(v float64, unit string) string {
+	if unit == "pH" {
+		return bookpage.Number(v)
+	}
+	return bookpage.WithUnit(v, unit)
 }
 
 // rounded keeps six digits, more than any guidance has.

@@ -3,13 +3,15 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 
 	"culm/agronomy/rulebook"
 )
 
 type rulebookCheckCommand struct {
-	Files []string `arg:"" name:"file" help:"Files of books."`
-	JSON  bool     `name:"json" help:"Print the findings as JSON."`
+	Files  []string `arg:"" name:"file" help:"Files of books, or keys of books that come with Culm or lie in the season."`
+	Season string   `help:"Season folder whose own books may be named by key." placeholder:"FOLDER"`
+	JSON   bool     `name:"json" help:"Print the findings as JSON."`
 }
 
 // rulebookReport is the JSON of culm rulebook check.
@@ -22,8 +24,8 @@ type rulebookReport struct {
 // Run checks every file and fails with exit code 3 where one has a problem.
 func (c *rulebookCheckCommand) Run(d *door) error {
 	report := rulebookReport{Version: "culm.rulebook-check/1"}
-	for _, path := range c.Files {
-		text, err := readBookFile(path)
+	for _, name := range c.Files {
+		path, text, err := c.text(d, name)
 		if err != nil {
 			return err
 		}
@@ -43,6 +45,19 @@ func (c *rulebookCheckCommand) Run(d *door) error {
 		return failWith(exitBadInput, "%s in %s", plural(report.Problems, "problem"), plural(len(c.Files), "file"))
 	}
 	return nil
+}
+
+// text is what a book's file holds; a name without the ending of a file, which is none, is a key.
+func (c *rulebookCheckCommand) text(d *door, name string) (path string, text []byte, err error) {
+	if _, err := os.Stat(name); err != nil && !isBookFile(name) {
+		book, err := bookByKey(d, name, c.Season)
+		if err != nil {
+			return "", nil, err
+		}
+		return book.File, []byte(book.Text), nil
+	}
+	text, err = readBookFile(name)
+	return name, text, err
 }
 
 // printFindings tells what each stage looked at and found; the problems stand by themselves, so that an editor can

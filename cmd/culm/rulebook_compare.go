@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"math"
+	"strconv"
 	"strings"
 
 	"culm/advice"
@@ -15,7 +17,7 @@ type rulebookCompareCommand struct {
 	B      string   `arg:"" name:"b" help:"The other."`
 	Values []string `arg:"" optional:"" name:"name=value" help:"Inputs for both, as for apply; with a field, in place of what its records say."`
 	Field  string   `help:"Compare for this field, by id." placeholder:"ID"`
-	Season string   `default:"." help:"Season folder of the field, or a zip of one." placeholder:"FOLDER"`
+	Season string   `default:"." help:"Season folder of the field and of its own books, or a zip of one." placeholder:"FOLDER"`
 	Date   string   `help:"The day it is, as 2027-02-10; today when not given."`
 	JSON   bool     `name:"json" help:"Print the comparison as JSON."`
 }
@@ -53,11 +55,11 @@ type comparedBeside struct {
 
 // Run works both rules out on the same facts and takes the difference apart.
 func (c *rulebookCompareCommand) Run(d *door) error {
-	a, err := namedRule(d, c.A)
+	a, err := namedRule(d, c.A, c.books())
 	if err != nil {
 		return err
 	}
-	b, err := namedRule(d, c.B)
+	b, err := namedRule(d, c.B, c.books())
 	if err != nil {
 		return err
 	}
@@ -81,6 +83,14 @@ func (c *rulebookCompareCommand) Run(d *door) error {
 	return nil
 }
 
+// books is the season folder whose own books are known by key: none where only books are compared, without a season.
+func (c *rulebookCompareCommand) books() string {
+	if c.Field == "" && c.Season == "." {
+		return ""
+	}
+	return c.Season
+}
+
 // facts are those of a field's records, or those given by hand, as each rule is asked.
 func (c *rulebookCompareCommand) facts(d *door, rules []*rulebook.Rule) ([]*rulebook.Facts, error) {
 	if c.Field == "" {
@@ -91,15 +101,15 @@ func (c *rulebookCompareCommand) facts(d *door, rules []*rulebook.Rule) ([]*rule
 	if err != nil {
 		return nil, exitError{exitUsage, err}
 	}
-	entries, _, err := readFolder(d, c.Season, today)
+	content, _, err := readContent(d, c.Season, today)
 	if err != nil {
 		return nil, err
 	}
-	fields, err := choose(season.Assemble(entries), []string{c.Field}, today)
+	fields, err := choose(season.Assemble(content.Entries), []string{c.Field}, today)
 	if err != nil {
 		return nil, err
 	}
-	advisor, err := advice.NewAdvisor()
+	advisor, err := advice.NewAdvisor(content.Books...)
 	if err != nil {
 		return nil, err
 	}
@@ -116,12 +126,12 @@ func (c *rulebookCompareCommand) facts(d *door, rules []*rulebook.Rule) ([]*rule
 
 // namedRule reads "minnesota", "liming/kansas" or "mine.yaml/nitrogen". Of a book named alone it is the rule for
 // nitrogen, or the only one.
-func namedRule(d *door, name string) (*rulebook.Rule, error) {
+func namedRule(d *door, name, seasonFolder string) (*rulebook.Rule, error) {
 	bookName, key := name, ""
 	if i := strings.LastIndex(name, "/"); i > 0 && !isBookFile(name) {
 		bookName, key = name[:i], name[i+1:]
 	}
-	book, err := findBook(d, bookName)
+	book, err := findBook(d, bookName, seasonFolder)
 	if err != nil {
 		return nil, err
 	}
@@ -165,7 +175,7 @@ func (t terminal) compared(d rulebook.Difference) {
 	for _, w := range []rulebook.Worked{d.A, d.B} {
 		answer := "no answer: " + w.Why
 		if w.Why == "" {
-			answer = bookpage.WithUnit(rounded(w.Value), w.Rule.Unit.String()) + inBrackets(w.Status)
+			answer = bookpage.WithUnit(compact(w.Value), w.Rule.Unit.String()) + inBrackets(w.Status)
 		}
 		t.wrap(fmt.Sprintf("%-34s ", w.Rule.ID()), strings.Repeat(" ", 35), answer)
 	}
@@ -173,7 +183,7 @@ func (t terminal) compared(d rulebook.Difference) {
 		t.wrap("  cannot be compared: ", "  ", d.Why)
 		return
 	}
-	t.wrap("  ", "  ", fmt.Sprintf("%s less %s: %s", d.B.Rule.ID(), d.A.Rule.ID(), bookpage.WithUnit(rounded(d.Whole), d.Unit)))
+	t.wrap("  ", "  ", fmt.Sprintf("%s less %s: %s", d.B.Rule.ID(), d.A.Rule.ID(), bookpage.Number(compact(d.Whole))+" "+d.Unit))
 	if len(d.Parts) > 0 {
 		t.parts(d)
 		return
@@ -189,7 +199,7 @@ func (t terminal) compared(d rulebook.Difference) {
 func (t terminal) parts(d rulebook.Difference) {
 	rows := []row{{cells: []string{"term, " + d.Unit, d.A.Rule.Book.Key, d.B.Rule.Book.Key, "makes"}}}
 	for _, s := range d.Parts {
-		a, b := bookpage.Number(rounded(s.InA)), bookpage.Number(rounded(s.InB))
+		a, b := bookpage.Number(compact(s.InA)), bookpage.Number(compact(s.InB))
 		if s.OnlyB {
 			a = "–"
 		}
@@ -200,9 +210,21 @@ func (t terminal) parts(d rulebook.Difference) {
 		if s.Assumed {
 			label += " (ASSUMED)"
 		}
-		rows = append(rows, row{cells: []string{label, a, b, bookpage.Number(rounded(s.Makes))}})
+		rows = append(rows, row{cells: []string{label, a, b, bookpage.Number(compact(s.Makes))}})
 	}
 	t.columns(rows)
+}
+
+// compact keeps three digits, and whole numbers whole: as much as two books can be compared by.
+func compact(v float64) float64 {
+	if math.Abs(v) >= 100 {
+		return math.Round(v)
+	}
+	r, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 3, 64), 64)
+	if err != nil {
+		return v
+	}
+	return r
 }
 
 func besideCell(e rulebook.Entry, has bool) string {
@@ -214,5 +236,5 @@ func besideCell(e rulebook.Entry, has bool) string {
 	case e.Word != "":
 		return e.Word
 	}
-	return bookpage.WithUnit(rounded(e.Value), e.Unit)
+	return besideLabel(compact(e.Value), e.Unit)
 }

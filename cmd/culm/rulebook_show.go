@@ -12,14 +12,15 @@ import (
 )
 
 type rulebookShowCommand struct {
-	Book string `arg:"" help:"Key of a book, or a file."`
-	JSON bool   `name:"json" xor:"form" help:"Print the book as JSON."`
-	HTML bool   `name:"html" xor:"form" help:"Print the book as a page that needs nothing else."`
+	Book   string `arg:"" help:"Key of a book, or a file."`
+	Season string `help:"Season folder whose own books may be named by key." placeholder:"FOLDER"`
+	JSON   bool   `name:"json" xor:"form" help:"Print the book as JSON."`
+	HTML   bool   `name:"html" xor:"form" help:"Print the book as a page that needs nothing else."`
 }
 
 // Run shows a book.
 func (c *rulebookShowCommand) Run(d *door) error {
-	book, err := findBook(d, c.Book)
+	book, err := findBook(d, c.Book, c.Season)
 	if err != nil {
 		return err
 	}

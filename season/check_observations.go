@@ -143,7 +143,11 @@ func (c *checker) result(e Entry, s *Soil, r Result) {
 	name := string(r.Analyte)
 	switch method := MethodName(r.Method); {
 	case !(r.Value >= low && r.Value <= high):
-		c.say(e, wrong(name, "a result of soil sample "+s.Sample+" cannot be", strings.TrimSpace(fmt.Sprintf("%g %s", r.Value, r.Analyte.Unit())), fmt.Sprintf("%g to %g", low, high)))
+		found, expected := strings.TrimSpace(fmt.Sprintf("%g %s", r.Value, r.Analyte.Unit())), fmt.Sprintf("%g to %g", low, high)
+		if r.Analyte.Unit() == "share" {
+			found, expected = percent(r.Value), "0 to 100 %"
+		}
+		c.say(e, wrong(name, "a result of soil sample "+s.Sample+" cannot be", found, expected))
 	case r.Analyte == OrganicMatter && r.Value > oddOrganicness:
 		c.say(e, doubt(name, "soil sample "+s.Sample+" has as much organic matter as peat", percent(r.Value), "below 20 % on a field of wheat or canola"))
 	case method != "" && method != UnknownMethod && r.Analyte.Known() && !slices.Contains(r.Analyte.Methods(), method):

@@ -74,6 +74,9 @@ func (t *taken) fits(f *Facts, s *season.Soil, r season.Result, in *Input) fit {
 	}
 	measured := soil.Name(r.Analyte)
 	why := fmt.Sprintf("%s was measured by %s, and the book is for %s", measured, MethodLabel(method), methodLabels(methods))
+	if method == season.UnknownMethod {
+		return fit{rank: notAtAll, why: fmt.Sprintf("nobody could tell how %s was measured, and the book is for %s", measured, methodLabels(methods))}
+	}
 	for _, c := range in.Soil.Converts {
 		if c.From == method {
 			return t.convert(f, s, r, in, &c, why)

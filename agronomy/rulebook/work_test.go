@@ -163,6 +163,7 @@ func TestLaboratoryMethods(t *testing.T) {
 		{"an extract of which nobody says how it was read", season.Mehlich3, 6.5, true, "by a factor of 1"},
 		{"read by plasma", season.Mehlich3ICP, 6.5, false, "was measured by Mehlich-3 by ICP, and the book is for Bray 1 or Mehlich-3 by color; the published ratio of Mehlich-3 and Bray-1"},
 		{"Olsen", season.Olsen, 6.5, false, "was measured by Olsen, and the book is for Bray 1 or Mehlich-3 by color; what Olsen finds against other extractants differs from soil to soil"},
+		{"not to be found out", season.UnknownMethod, 6.5, false, "nobody could tell how phosphorus was measured, and the book is for Bray 1 or Mehlich-3 by color"},
 		{"not stated", "", 6.5, true, "the laboratory's method is not stated; taken to be Bray 1"},
 		{"converted only where the soil is not calcareous", season.Mehlich3, 7.9, false, "at pH 7.9 the soil is taken to be calcareous (common practice: from pH 7.3)"},
 		{"a little below what the soil package takes for calcareous", season.Mehlich3, 7.2, true, "by a factor of 1"},

@@ -70,7 +70,7 @@ func (c *labCommand) Run(d *door) error {
 	report := labReport{Version: "culm.lab/1"}
 	faults := 0
 	for _, name := range c.Files {
-		f, err := c.read(name)
+		f, err := c.read(name, today)
 		if err != nil {
 			return err
 		}
@@ -102,7 +102,7 @@ func (c *labCommand) refuse(d *door, report labReport, faults int) error {
 }
 
 // read reads a report by its mapping.
-func (c *labCommand) read(name string) (labFile, error) {
+func (c *labCommand) read(name string, today calendar.Day) (labFile, error) {
 	data, err := readReport(name)
 	if err != nil {
 		return labFile{}, err
@@ -130,7 +130,7 @@ func (c *labCommand) read(name string) (labFile, error) {
 	if c.Field != "" && !hasField(m) {
 		m.Field = lab.Source{Is: c.Field}
 	}
-	f.Taken, problems = lab.Read(name, data, m)
+	f.Taken, problems = lab.Read(name, data, m, today)
 	f.Problems = append(f.Problems, problems...)
 	return f, nil
 }
@@ -298,7 +298,7 @@ func (t terminal) labSample(s lab.Sample) {
 	t.wrap("  ", "    ", strings.Join(of, ", "))
 	for i, r := range s.Soil.Results {
 		method := r.Method
-		if method == "" && r.Analyte.NeedsMethod() {
+		if method == lab.Unknown || method == "" && r.Analyte.NeedsMethod() {
 			method = "method not known"
 		}
 		p := s.Printed[i]
@@ -310,6 +310,9 @@ func (t terminal) labSample(s lab.Sample) {
 			from += "; " + p.Turned
 		}
 		t.wrap(fmt.Sprintf("    %-24s %-14s ", soil.Name(r.Analyte), labValue(r)), strings.Repeat(" ", 44), strings.TrimPrefix(method+"; "+from, "; "))
+	}
+	for _, n := range s.NotTaken {
+		t.wrap(fmt.Sprintf("    %-24s %-14s ", soil.Name(n.Analyte), "not taken"), strings.Repeat(" ", 44), fmt.Sprintf("%s; from %q, printed %s", n.Why, n.Column, n.Text))
 	}
 	fmt.Fprintln(t.w)
 }

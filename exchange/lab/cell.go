@@ -27,6 +27,11 @@ type saying struct {
 	why     string // it cannot be read
 }
 
+// number is the text of a cell without the unit behind it.
+func (s saying) number(text string) string {
+	return strings.TrimSpace(strings.TrimSuffix(text, s.unit))
+}
+
 // everybodysWords for a test that was not made.
 func everybodysWords() []string {
 	return []string{"", "-", "--", "---", "–", "—", "n/a", "not tested", "not measured", "not analyzed", "not analysed"}

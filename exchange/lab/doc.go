@@ -6,8 +6,9 @@
 // which depth. Suggest drafts one from the header and marks what it is not sure of with "?"; a mapping with a
 // "?" in it is not read by. Neither unit nor method nor basis is ever guessed while reading.
 //
-// A report is taken whole or not at all: where anything in it cannot be read, Read gives the problems, each with
-// its file, line and column or cell, and no samples.
+// A report is taken whole or not at all: where anything in it cannot be read, Read gives the problems of every row,
+// each with its file, line and column or cell, and no samples. Only a table that falls apart, or that lacks columns of
+// the mapping, has its rows not looked at. Beyond 25 of a severity the problems are counted and not listed.
 //
 // Files come from strangers. Sizes are looked at before bytes are unpacked, and no formula, link or macro in a
 // workbook is followed.
@@ -19,6 +20,7 @@ import (
 	"strings"
 	"unicode"
 
+	"culm/agronomy/calendar"
 	"culm/season"
 )
 
@@ -41,12 +43,22 @@ type Sample struct {
 	Sheet string `json:"sheet,omitempty"`
 	// Printed stands beside Soil.Results, one for one.
 	Printed []Printed `json:"printed"`
+	// NotTaken are results that the report has and the mapping leaves out.
+	NotTaken []NotTaken `json:"notTaken,omitempty"`
+}
+
+// NotTaken is a result that no number is taken from.
+type NotTaken struct {
+	Analyte season.Analyte `json:"analyte"`
+	Column  string         `json:"column"`
+	Text    string         `json:"text"` // "ND"
+	Why     string         `json:"why"`
 }
 
 // Printed is what the report says where a result was taken from.
 type Printed struct {
 	Column string `json:"column"` // its heading, or element and test
-	Text   string `json:"text"`   // "36"
+	Text   string `json:"text"`   // "36", without the unit that stands behind it
 	Unit   string `json:"unit"`   // "lb/ac NO3-N"
 	// Turned says in words how the result was made of it; empty where the number is as printed.
 	Turned string `json:"turned,omitempty"`
@@ -62,6 +74,7 @@ type Taken struct {
 // report gathers problems.
 type report struct {
 	file     string
+	today    calendar.Day // zero where it is not known
 	problems []season.Problem
 	count    map[season.Severity]int
 }
@@ -84,6 +97,15 @@ func (r *report) add(severity season.Severity, at place, message, found, expecte
 	r.problems = append(r.problems, season.Problem{
 		Severity: severity, File: r.file, Line: at.line, Field: at.name, Message: message, Found: shown(found), Expected: expected,
 	})
+}
+
+// notToCome refuses a day after today.
+func (r *report) notToCome(at place, day calendar.Day, found string) bool {
+	if r.today.IsZero() || !day.After(r.today) {
+		return true
+	}
+	r.wrong(at, "the day sampled, "+day.String()+", is still to come", quoted(found), "a day up to "+r.today.String()+", today; look at the order of day and month, or put the right day into date: in the mapping")
+	return false
 }
 
 func (r *report) failed() bool { return r.count[season.Fatal] > 0 }

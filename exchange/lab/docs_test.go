@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 )
 
@@ -24,7 +25,7 @@ func TestTheDocumentedMappingReads(t *testing.T) {
 	report := "Flats Laboratory (invented)\nReport no. 17\n" +
 		"Sample ID,Farm field,Zone,Sampled,Depth,NO3-N lb/a,Mehlich-3,Mehlich-3,OM,Sulfur,Report no.\n,,,,,,P ppm,K ppm,,,\n" +
 		"7,N 80,east,9/8/2026,Topsoil,21,ND,>400,2.1,8 ppm,17\n"
-	taken, problems := lab.Read("report.csv", []byte(report), m)
+	taken, problems := lab.Read("report.csv", []byte(report), m, calendar.Day{})
 	// 21 lb/ac in 7 in of 1/3 million lb to the inch are 9 ppm.
 	want := []string{"7 0-7 nitrate-n 9", "7 0-7 organic-matter 0.021", "7 0-7 phosphorus <1", "7 0-7 sulfate-s 8"}
 	if got := said(taken); !slices.Equal(got, want) {

@@ -3,6 +3,7 @@ package lab_test
 import (
 	"fmt"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 )
 
@@ -24,7 +25,7 @@ results:
   - {column: P, analyte: phosphorus, as: P, unit: ppm, method: mehlich-3-icp, limit: 1, when-not-detected: limit}
 `))
 	fmt.Println(len(problems), "problems in the mapping")
-	taken, problems := lab.Read("report.csv", []byte("Sample,Sampled,Depth,NO3-N,P\nA,9/8/2026,0-6,12,<1\nA,9/8/2026,6-24,36,ND\n"), mapping)
+	taken, problems := lab.Read("report.csv", []byte("Sample,Sampled,Depth,NO3-N,P\nA,9/8/2026,0-6,12,<1\nA,9/8/2026,6-24,36,ND\n"), mapping, calendar.Day{})
 	fmt.Println(len(problems), "problems in the report")
 	for _, s := range taken.Samples {
 		for i, r := range s.Soil.Results {

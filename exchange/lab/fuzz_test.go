@@ -5,6 +5,7 @@ import (
 	"math"
 	"testing"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 	"culm/season"
 
@@ -26,7 +27,7 @@ func FuzzRead(f *testing.F) {
 	}))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		for _, m := range []lab.Mapping{plain(), {Results: []lab.Column{{Element: "K", Analyte: season.Potassium, Method: "unknown"}}}} {
-			taken, problems := lab.Read("report", data, m)
+			taken, problems := lab.Read("report", data, m, calendar.Day{})
 			fatal := false
 			for _, p := range problems {
 				fatal = fatal || p.Severity == season.Fatal

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"culm/agronomy/calendar"
+	"culm/agronomy/soil"
 	"culm/season"
 )
 
@@ -42,13 +43,18 @@ func FormOf(data []byte) Form {
 // Read reads a laboratory's report by a mapping. name is what problems call the file. A file of the exchange
 // standard is read with an empty mapping too, as far as it says everything itself.
 //
+// today is the day it is, zero where that is not known: a day after it is refused, because no laboratory has a
+// sample that is still to be drawn.
+//
 // The samples are in the order of the file, each layer of a sample once. Where anything cannot be read there are
 // no samples and every problem is given; doubts alone leave the samples as they are.
-func Read(name string, data []byte, m Mapping) (Taken, []season.Problem) {
+func Read(name string, data []byte, m Mapping, today calendar.Day) (Taken, []season.Problem) {
 	r := newReport(name)
+	r.today = today
 	taken := read(data, m, r)
+	taken.Samples = once(taken.Samples, r)
 	if !r.failed() {
-		taken.Samples = once(taken.Samples, r)
+		taken.Samples = withResults(taken.Samples, r)
 	}
 	if r.failed() {
 		return Taken{}, r.all()
@@ -63,6 +69,9 @@ func read(data []byte, m Mapping, r *report) (taken Taken) {
 	}
 	form := FormOf(data)
 	m.check(r, form.IsStandard())
+	if day, err := calendar.Parse(m.Date.Is); err == nil {
+		r.notToCome(place{0, "date"}, day, m.Date.Is)
+	}
 	if r.failed() {
 		return taken
 	}
@@ -125,14 +134,14 @@ func once(samples []Sample, r *report) []Sample {
 		earlier := &all[i]
 		at := place{s.Where.Line, s.Sheet}
 		switch {
-		case sameResults(*earlier, s):
-			r.doubt(at, fmt.Sprintf("sample %s is given twice with the same results, first at %s; it counts once", s.Soil.Sample, earlier.Where), "", "each sample once")
-		case earlier.Sheet == s.Sheet || !areDisjoint(*earlier, s):
-			r.wrong(at, fmt.Sprintf("sample %s of %s stands twice for one depth, first at %s", s.Soil.Sample, s.Soil.Day, earlier.Where), "other results", "an id of its own for each sample; the repeat taken out of the file if the laboratory tested one soil twice")
-		default:
+		case earlier.Sheet != s.Sheet && areDisjoint(*earlier, s):
 			earlier.Soil.Results = append(earlier.Soil.Results, s.Soil.Results...)
-			earlier.Printed = append(earlier.Printed, s.Printed...)
+			earlier.Printed, earlier.NotTaken = append(earlier.Printed, s.Printed...), append(earlier.NotTaken, s.NotTaken...)
 			earlier.Soil.SoilMass = max(earlier.Soil.SoilMass, s.Soil.SoilMass)
+		case slices.Equal(earlier.Soil.Results, s.Soil.Results):
+			r.doubt(at, fmt.Sprintf("sample %s is given twice with the same results, first at %s; it counts once", s.Soil.Sample, earlier.Where), "", "each sample once")
+		default:
+			r.wrong(at, fmt.Sprintf("sample %s of %s stands twice for one depth, first at %s", s.Soil.Sample, s.Soil.Day, earlier.Where), "other results", "an id of its own for each sample; the repeat taken out of the file if the laboratory tested one soil twice")
 		}
 	}
 	for i := range all {
@@ -141,8 +150,23 @@ func once(samples []Sample, r *report) []Sample {
 	return all
 }
 
-func sameResults(a, b Sample) bool {
-	return slices.Equal(a.Soil.Results, b.Soil.Results)
+// withResults leaves out, and names, layers that nothing was measured in or nothing is taken from.
+func withResults(samples []Sample, r *report) (all []Sample) {
+	for _, s := range samples {
+		if len(s.Soil.Results) > 0 {
+			all = append(all, s)
+			continue
+		}
+		var found []string
+		for _, n := range s.NotTaken {
+			found = append(found, n.Column+" "+n.Text)
+		}
+		r.doubt(place{s.Where.Line, s.Sheet}, fmt.Sprintf("sample %s, %s, has no result that is taken, and is left out", s.Soil.Sample, soil.Depth(s.Soil.Top, s.Soil.Bottom)), strings.Join(found, ", "), "a result, or no row")
+	}
+	if len(all) == 0 && !r.failed() {
+		r.wrong(place{}, "no sample of the report has a result that is taken", "", "a result a row at least")
+	}
+	return all
 }
 
 func areDisjoint(a, b Sample) bool {

@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 	"culm/season"
 )
@@ -23,44 +24,78 @@ type reading struct {
 // complaint is what is wrong with a reading; an empty message is none.
 type complaint struct{ message, expected string }
 
-// result makes a result of a reading. measured is false where there is none to take.
-func (v reading) result() (r season.Result, p Printed, measured bool, problem complaint) {
+// taking is what becomes of a reading: a result, a reason why none is taken, or a complaint. All are empty where
+// nothing was measured.
+type taking struct {
+	result  season.Result
+	printed Printed
+	// leftOut says why the mapping lets nothing be taken.
+	leftOut string
+	wrong   complaint
+}
+
+func (t taking) isResult() bool { return t.result.Analyte != "" }
+
+func faulty(message, expected string) taking { return taking{wrong: complaint{message, expected}} }
+
+// take makes a result of a reading. Where the depth could not be read, what depends on it is passed over.
+func (v reading) take() taking {
 	c := v.column
 	below := v.said.outcome == isBelow
 	value := v.said.value
 	switch v.said.outcome {
+	case isEmpty:
+		return taking{}
 	case isUnreadable:
-		return r, p, false, complaint{v.said.why, "a number, <1 for one under a limit of 1, or an empty cell; words such as ND under not-detected, decimal: in the mapping"}
+		return faulty(v.said.why, "a number, <1 for one under a limit of 1, or an empty cell; words such as ND under not-detected, decimal: in the mapping")
 	case isNotDetected:
 		if c.WhenNotDetected == leaveOut {
-			return r, p, false, complaint{}
+			return taking{leftOut: "not detected, which the mapping leaves out"}
 		}
 		limit, ok := readNumber(c.Limit, ".")
 		if !ok {
-			return r, p, false, complaint{"the result was not detected, and the mapping does not say under which limit", "limit: a number in the column's unit, or when-not-detected: leave-out"}
+			return faulty("the result was not detected, and the mapping does not say under which limit", "limit: a number in the column's unit, or when-not-detected: leave-out")
 		}
 		value, below = limit, true
 	case isOver:
 		switch c.WhenOver {
 		case leaveOut:
-			return r, p, false, complaint{}
+			return taking{leftOut: "over the laboratory's range, which the mapping leaves out"}
 		case "":
-			return r, p, false, complaint{"the result is over the laboratory's range, and how far is not known", "when-over: limit to take the limit itself, or when-over: leave-out"}
+			return faulty("the result is over the laboratory's range, and how far is not known", "when-over: limit to take the limit itself, or when-over: leave-out")
 		}
+	}
+	if isPerArea(v.unit) && v.soil.Bottom <= v.soil.Top {
+		return taking{}
 	}
 	turned, how, whyNot := quantity{c.Analyte, value, v.unit, c.As, v.soil.Top, v.soil.Bottom, v.soilMass}.turn()
 	if whyNot != "" {
-		return r, p, false, complaint{whyNot, "unit: " + oneOf(unitsOf(c.Analyte))}
+		return faulty(whyNot, "unit: "+oneOf(unitsOf(c.Analyte)))
 	}
 	if fault := impossible(c.Analyte, turned); fault != "" {
-		return r, p, false, complaint{fault, "a number that a soil can have; look at the unit that the mapping names"}
+		return faulty(fault, "a number that a soil can have; look at the unit that the mapping names")
 	}
-	r = season.Result{Analyte: c.Analyte, Value: turned, Method: methodFor(c.Analyte, c.Method), Below: below}
-	p = Printed{Column: c.name(), Text: v.text, Unit: strings.TrimSpace(v.unit + " " + c.As), Turned: how}
+	t := taking{
+		result:  season.Result{Analyte: c.Analyte, Value: turned, Method: methodFor(c.Analyte, c.Method), Below: below},
+		printed: Printed{Column: c.name(), Text: v.said.number(v.text), Unit: strings.TrimSpace(v.unit + " " + c.As), Turned: how},
+	}
 	if v.said.outcome == isOver {
-		p.Turned = strings.TrimPrefix(p.Turned+"; over the laboratory's range, its limit is taken", "; ")
+		t.printed.Turned = strings.TrimPrefix(how+"; over the laboratory's range, its limit is taken", "; ")
 	}
-	return r, p, true, complaint{}
+	return t
+}
+
+// keep adds what became of a reading to a sample; a complaint is the reader's to report.
+func (s *Sample) keep(t taking, v reading) {
+	switch {
+	case t.isResult():
+		s.Soil.Results, s.Printed = append(s.Soil.Results, t.result), append(s.Printed, t.printed)
+		if isPerArea(v.unit) {
+			s.Soil.SoilMass = v.soilMass
+		}
+	case t.leftOut != "":
+		s.NotTaken = append(s.NotTaken, NotTaken{v.column.Analyte, v.column.name(), v.text, t.leftOut})
+	}
 }
 
 // impossible says that no soil has such a result, as season.Check would.
@@ -69,5 +104,13 @@ func impossible(a season.Analyte, v float64) string {
 	if v >= low && v <= high {
 		return ""
 	}
-	return fmt.Sprintf("no soil has %s %s of %s", strconv.FormatFloat(v, 'g', 6, 64), a.Unit(), a)
+	number := func(v float64) string { return strconv.FormatFloat(v, 'g', 6, 64) }
+	switch a.Unit() {
+	case "":
+		return fmt.Sprintf("no soil has a %s of %s", soil.Name(a), number(v))
+	case "share":
+		return fmt.Sprintf("no soil has %s %% of %s", number(v*100), soil.Name(a))
+	default:
+		return fmt.Sprintf("no soil has %s %s of %s", number(v), a.Unit(), soil.Name(a))
+	}
 }

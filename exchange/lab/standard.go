@@ -73,7 +73,7 @@ func readStandard(data []byte, form Form, m Mapping, r *report) (taken Taken) {
 		}
 	}
 	taken.LeftOut = c.leftOut
-	if len(taken.Samples) == 0 && !r.failed() {
+	if !r.failed() && !slices.ContainsFunc(taken.Samples, func(s Sample) bool { return len(s.Soil.Results) > 0 }) {
 		r.wrong(place{}, "nothing in the file is a result that is taken here", strings.Join(c.leftOut, ", "), "soil samples with results such as pH, P or NO3-N")
 	}
 	return taken
@@ -88,8 +88,25 @@ func (c *standardReader) once(what string) bool {
 	return true
 }
 
-// sample gives a sample of each depth that has a result.
+// sample gives a sample of each depth, where the file tells which layer of which sample of which day it is. It goes
+// on after a fault, so that all faults are reported.
 func (c *standardReader) sample(e event, s stdSample) (samples []Sample) {
+	id := c.id(s)
+	day, isTold := c.day(e, s)
+	for _, d := range s.depths {
+		l, hasDepth := c.layer(e, s, d)
+		one := Sample{Where: season.Where{File: c.report.file, Line: s.line}}
+		one.Soil = season.Soil{Sample: id, Field: c.named(c.mapping.Field, e.field), Day: day, Lab: c.named(Source{Is: c.mapping.Lab}, e.lab), Top: l.top, Bottom: l.bottom}
+		c.results(&one, d)
+		if isTold && hasDepth && id != "" {
+			samples = append(samples, one)
+		}
+	}
+	return samples
+}
+
+// id is a sample's id, from where the mapping says; empty where there is none, which is reported.
+func (c *standardReader) id(s stdSample) string {
 	id := s.ids["SampleNumber"]
 	if name := c.mapping.Sample.Column; name != "" {
 		if !slices.Contains(sampleIDs(), name) && c.once("sample") {
@@ -99,25 +116,8 @@ func (c *standardReader) sample(e event, s stdSample) (samples []Sample) {
 	}
 	if id == "" {
 		c.report.wrong(place{s.line, "SampleNumber"}, "the sample has no id", "", "a sample number; or sample: {column: one of "+oneOf(sampleIDs())+"} in the mapping")
-		return nil
 	}
-	day, ok := c.day(e, s)
-	if !ok {
-		return nil
-	}
-	for _, d := range s.depths {
-		l, ok := c.layer(e, s, d)
-		if !ok {
-			continue
-		}
-		one := Sample{Where: season.Where{File: c.report.file, Line: s.line}}
-		one.Soil = season.Soil{Sample: id, Field: c.named(c.mapping.Field, e.field), Day: day, Lab: c.named(Source{Is: c.mapping.Lab}, e.lab), Top: l.top, Bottom: l.bottom}
-		c.results(&one, d)
-		if len(one.Soil.Results) > 0 {
-			samples = append(samples, one)
-		}
-	}
-	return samples
+	return id
 }
 
 func (c *standardReader) named(from Source, text string) string {
@@ -139,7 +139,10 @@ func (c *standardReader) day(e event, s stdSample) (calendar.Day, bool) {
 		return day, err == nil
 	}
 	day, ok := readDate(e.day, "")
-	if !ok && c.once("day "+e.day) {
+	switch isFirst := c.once("day " + e.day); {
+	case ok && isFirst:
+		ok = c.report.notToCome(place{s.line, "EventDate"}, day, e.day)
+	case isFirst:
 		c.report.wrong(place{s.line, "EventDate"}, "the day of the event cannot be read", quoted(e.day), "year-month-day; or date: {is: 2026-09-08} in the mapping")
 	}
 	return day, ok
@@ -175,32 +178,28 @@ func (c *standardReader) results(s *Sample, d stdDepth) {
 		if !take {
 			continue
 		}
+		isWhole := c.isWhole(column, f)
 		if earlier, twice := from[column.Analyte]; twice {
+			isWhole = false
 			if c.once("twice " + earlier.name() + f.name()) {
 				c.report.wrong(place{f.line, f.name()}, "the file gives "+soil.Name(column.Analyte)+" twice for one sample, by two tests", earlier.name()+" "+earlier.value+" and "+f.name()+" "+f.value,
 					"leave-out: ["+earlier.name()+"] or leave-out: ["+f.name()+"] in the mapping")
 			}
-			continue
+		} else {
+			from[column.Analyte] = f
 		}
-		from[column.Analyte] = f
 		c.doubtCalculated(column, f)
 		unit := column.Unit
 		if unit == "" {
 			unit = f.unit
 		}
-		said := readResult(f.value, ".", c.mapping.NotDetected, c.mapping.NotMeasured)
-		if said.outcome == isEmpty {
-			continue
+		v := reading{column, readResult(f.value, ".", c.mapping.NotDetected, c.mapping.NotMeasured), f.value, unit, s.Soil, c.mapping.SoilMass}
+		t := v.take()
+		if t.wrong.message != "" {
+			c.report.wrong(place{f.line, f.name()}, t.wrong.message, strings.TrimSpace(f.value+" "+f.unit), t.wrong.expected)
 		}
-		r, p, measured, problem := reading{column, said, f.value, unit, s.Soil, c.mapping.SoilMass}.result()
-		if problem.message != "" {
-			c.report.wrong(place{f.line, f.name()}, problem.message, strings.TrimSpace(f.value+" "+f.unit), problem.expected)
-		}
-		if measured {
-			s.Soil.Results, s.Printed = append(s.Soil.Results, r), append(s.Printed, p)
-			if isPerArea(unit) {
-				s.Soil.SoilMass = c.mapping.SoilMass
-			}
+		if isWhole {
+			s.keep(t, v)
 		}
 	}
 }
@@ -245,9 +244,6 @@ func (c *standardReader) columnFor(f stdResult) (column Column, take bool) {
 		return column, false
 	}
 	column.Element, column.Test = f.element, f.test
-	if !c.isWhole(column, f) {
-		return column, false
-	}
 	return column, true
 }
 

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 	"culm/internal/opendata"
 	"culm/season"
@@ -18,7 +19,7 @@ func readOpen(t *testing.T, name string, m lab.Mapping) (lab.Taken, []season.Pro
 	if err != nil {
 		t.Fatal(err)
 	}
-	return lab.Read(name, data, m)
+	return lab.Read(name, data, m, calendar.Day{})
 }
 
 func find(t *testing.T, taken lab.Taken, sample string, a season.Analyte) season.Result {
@@ -92,6 +93,20 @@ func TestTheStandardsExampleIsRead(t *testing.T) {
 	}
 	if !slices.ContainsFunc(problems, func(p season.Problem) bool { return strings.Contains(p.Message, "calculated potassium") }) {
 		t.Error("nobody is told that the laboratory calculated potassium")
+	}
+}
+
+// The example is dated 2076, which is said with the line of the sample and hides no other fault.
+func TestTheStandardsExampleIsOfADayToCome(t *testing.T) {
+	data, err := os.ReadFile(opendata.Path(t, "std_modus_lab/result_soil_example.xml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	taken, problems := lab.Read("r.xml", data, lab.Mapping{}, calendar.Date(2027, 2, 10))
+	for _, want := range []string{"2076-09-24, is still to come", "phosphorus twice for one sample", "how cation exchange capacity was measured"} {
+		if len(taken.Samples) > 0 || !slices.ContainsFunc(problems, func(p season.Problem) bool { return p.Line > 0 && strings.Contains(p.Message, want) }) {
+			t.Errorf("no error %q among %+v", want, problems)
+		}
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 	"culm/internal/opendata"
 	"culm/season"
@@ -33,7 +34,7 @@ func TestASuggestionIsReadOnlyOnceDecided(t *testing.T) {
 			t.Errorf("nothing unsure about %q: %q", want, s.Unsure)
 		}
 	}
-	if taken, problems := lab.Read("report.csv", []byte(flatsReport), s.Mapping); len(taken.Samples) > 0 || len(problems) == 0 {
+	if taken, problems := lab.Read("report.csv", []byte(flatsReport), s.Mapping, calendar.Day{}); len(taken.Samples) > 0 || len(problems) == 0 {
 		t.Errorf("read by a mapping with questions: %d samples, %v", len(taken.Samples), problems)
 	}
 	text, err := s.Mapping.File(s.Unsure)
@@ -48,7 +49,7 @@ func TestASuggestionIsReadOnlyOnceDecided(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatalf("%v\n%s", problems, decided)
 	}
-	taken, problems := lab.Read("report.csv", []byte(flatsReport), m)
+	taken, problems := lab.Read("report.csv", []byte(flatsReport), m, calendar.Day{})
 	// 12 lb/ac in 6 in are 12 ÷ 1.8 ppm, 30 in 18 in are 30 ÷ 5.4.
 	want := []string{
 		"LF-1 0-6 nitrate-n 6.66667", "LF-1 0-6 ph 6.2", "LF-1 0-6 phosphorus 22", "LF-1 0-6 potassium 180",

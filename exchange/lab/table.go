@@ -201,14 +201,13 @@ type rowReader struct {
 	ok  bool
 }
 
-func (t *table) sample(row gridRow) (Sample, bool) {
+// sample reads a row. isTold is false where the row does not tell which layer of which sample of which day it is.
+func (t *table) sample(row gridRow) (s Sample, isTold bool) {
 	c := &rowReader{table: t, row: row, ok: true}
 	m := t.mapping
-	s := Sample{Where: season.Where{File: t.report.file, Line: row.line}, Sheet: t.sheet}
-	s.Soil.Sample = c.word(m.Sample)
-	if s.Soil.Sample == "" {
+	s = Sample{Where: season.Where{File: t.report.file, Line: row.line}, Sheet: t.sheet}
+	if s.Soil.Sample = c.word(m.Sample); s.Soil.Sample == "" {
 		c.wrong(m.Sample.Column, "the row names no sample", "", "an id in every row; take rows of sums or notes out of the table")
-		return s, false
 	}
 	s.Soil.Field = c.word(m.Field)
 	s.Soil.Zone = c.word(m.Zone)
@@ -219,10 +218,9 @@ func (t *table) sample(row gridRow) (Sample, bool) {
 	}
 	l := c.layer()
 	s.Soil.Top, s.Soil.Bottom = l.top, l.bottom
-	if c.ok {
-		c.results(&s)
-	}
-	return s, c.ok
+	isTold = c.ok
+	c.results(&s)
+	return s, isTold
 }
 
 func (c *rowReader) wrong(heading, message, found, expected string) {
@@ -252,13 +250,14 @@ func (c *rowReader) date() calendar.Day {
 		return day
 	}
 	text := c.text(c.mapping.Date.Column)
-	if c.sheet != "" {
-		if day, ok := serialDate(text, c.from1904); ok {
-			return day
-		}
+	day, ok := serialDate(text, c.from1904)
+	if !ok || c.sheet == "" {
+		day, ok = readDate(text, c.mapping.DateFormat)
 	}
-	day, ok := readDate(text, c.mapping.DateFormat)
-	if !ok {
+	switch at := c.where(c.row, c.column(c.mapping.Date.Column), c.mapping.Date.Column); {
+	case ok && !c.report.notToCome(at, day, text):
+		c.ok = false
+	case !ok:
 		format := c.mapping.DateFormat
 		if format == "" {
 			format = "year-month-day; or date-format: " + oneOf(DateFormats()[1:]) + " in the mapping"
@@ -304,49 +303,36 @@ func (c *rowReader) layer() layer {
 
 func (c *rowReader) results(s *Sample) {
 	for _, column := range c.mapping.Results {
-		r, printed, measured := c.result(column, s.Soil)
-		if !measured {
+		v, ok := c.reading(column, s.Soil)
+		if !ok {
 			continue
 		}
-		if slices.ContainsFunc(s.Soil.Results, func(other season.Result) bool { return other.Analyte == r.Analyte }) {
-			c.wrong(column.Column, "two columns of the row both give "+soil.Name(r.Analyte), printed.Text, "one of them; the other under leave-out")
+		t := v.take()
+		if t.wrong.message != "" {
+			c.wrong(column.Column, t.wrong.message, v.text, t.wrong.expected)
+		}
+		if _, twice := s.Soil.Find(t.result.Analyte); twice && t.isResult() {
+			c.wrong(column.Column, "two columns of the row both give "+soil.Name(column.Analyte), v.text, "one of them; the other under leave-out")
 			continue
 		}
-		s.Soil.Results, s.Printed = append(s.Soil.Results, r), append(s.Printed, printed)
-		if isPerArea(unitIn(printed.Unit)) {
-			s.Soil.SoilMass = c.mapping.SoilMass
-		}
+		s.keep(t, v)
 	}
 }
 
-// unitIn is the unit of "lb/ac NO3-N".
-func unitIn(printed string) string {
-	unit, _, _ := strings.Cut(printed, " ")
-	return unit
-}
-
-// result reads a cell of results.
-func (c *rowReader) result(column Column, s season.Soil) (r season.Result, p Printed, measured bool) {
+// reading reads a cell of results. It is not ok where the cell itself is at fault, which is reported.
+func (c *rowReader) reading(column Column, s season.Soil) (v reading, ok bool) {
 	cell := c.row.at(c.column(column.Column))
 	if cell.merged && cell.text != "" {
 		c.wrong(column.Column, "the cell is merged with one that begins in row "+strconv.Itoa(cell.from)+", so one result would count twice", cell.text, "a result in a cell of its own")
-		return r, p, false
+		return v, false
 	}
 	said := readResult(cell.text, c.decimal, c.mapping.NotDetected, c.mapping.NotMeasured)
-	if said.outcome == isEmpty {
-		return r, p, false
-	}
 	name, fault := column.unitOf(said, c.text(column.UnitColumn))
-	if fault != "" && said.outcome != isUnreadable {
+	if fault != "" && said.outcome != isUnreadable && said.outcome != isEmpty {
 		c.wrong(column.Column, fault, cell.text, "one unit a column; or unit: in-cell, or unit-column: a heading, in the mapping")
-		return r, p, false
+		return v, false
 	}
-	value := reading{column: column, said: said, text: cell.text, unit: name, soil: s, soilMass: c.mapping.SoilMass}
-	r, p, measured, problem := value.result()
-	if problem.message != "" {
-		c.wrong(column.Column, problem.message, cell.text, problem.expected)
-	}
-	return r, p, measured
+	return reading{column: column, said: said, text: cell.text, unit: name, soil: s, soilMass: c.mapping.SoilMass}, true
 }
 
 // unitOf is the unit of a cell: its own, that of the column beside it, or the mapping's. A cell may repeat the

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 	"culm/season"
 )
@@ -94,7 +95,7 @@ func TestTablesAreRead(t *testing.T) {
 		}), []string{"A 0-6 phosphorus 12", "A 0-6 potassium 150"}},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping)
+			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping, calendar.Day{})
 			if got := said(taken); !slices.Equal(got, row.want) {
 				t.Errorf("got %q\nwant %q\nproblems %+v", got, row.want, problems)
 			}
@@ -144,7 +145,10 @@ func TestBadReportsAreNamed(t *testing.T) {
 			m.Results = append(m.Results, second)
 		}), 2, "P2", "both give phosphorus", "leave-out"},
 		{"a row without an id", "Sample,P\n,12\n", plain(), 2, "Sample", "names no sample", "an id in every row"},
-		{"a pH of 61", "Sample,pH\nA,61\n", plain(one(lab.Column{Column: "pH", Analyte: season.PH, Unit: "none", Method: "water-1:1"})), 2, "pH", "no soil has 61", ""},
+		{"a pH of 61", "Sample,pH\nA,61\n", plain(one(lab.Column{Column: "pH", Analyte: season.PH, Unit: "none", Method: "water-1:1"})), 2, "pH", "no soil has a pH of 61", ""},
+		{"more than all organic matter", "Sample,OM\nA,210\n", plain(one(lab.Column{Column: "OM", Analyte: season.OrganicMatter, Unit: "%", Method: "loss-on-ignition"})), 2, "OM", "no soil has 210 % of organic matter", ""},
+		{"less phosphorus than none", "Sample,P\nA,-2\n", plain(), 2, "P", "no soil has -2 ppm of phosphorus", ""},
+		{"nothing measured at all", "Sample,P\nA,\n", plain(), 0, "", "no sample of the report has a result", ""},
 		{"an open quotation mark", "Sample,P\n\"A,12\n", plain(), 2, "", "never closed", ""},
 		{"not text", "Sample,P\nA,\x00\n", plain(), 1, "", "neither plain text nor a workbook", "CSV, XLSX"},
 		{"not UTF-8", "Sample,P\nF\xe4ld,1\n", plain(), 1, "", "not in UTF-8", ""},
@@ -163,7 +167,7 @@ func TestBadReportsAreNamed(t *testing.T) {
 		{"no day", "Sample,P\nA,12\n", plain(func(m *lab.Mapping) { m.Date = lab.Source{} }), 0, "date", "when the samples were drawn", "date:"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping)
+			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping, calendar.Day{})
 			if len(taken.Samples) > 0 {
 				t.Errorf("%d samples were taken beside an error", len(taken.Samples))
 			}
@@ -174,6 +178,105 @@ func TestBadReportsAreNamed(t *testing.T) {
 				t.Errorf("got %+v\nwant line %d, column %q, %q, expected %q", problems, row.line, row.column, row.says, row.expected)
 			}
 		})
+	}
+}
+
+// A fault in a row hides no other of the row: a missing id, a day, a depth, and each result. What depends on a depth
+// that cannot be read is passed over.
+func TestEveryFaultOfARowIsReported(t *testing.T) {
+	m := plain(func(m *lab.Mapping) {
+		m.Date, m.DateFormat, m.SoilMass = lab.Source{Column: "Date"}, "month/day/year", 0.3
+		m.Depth = lab.DepthSource{Top: "From", Bottom: "To", Unit: "in"}
+		m.Results = append(m.Results,
+			lab.Column{Column: "pH", Analyte: season.PH, Unit: "none", Method: "water-1:1"},
+			lab.Column{Column: "N", Analyte: season.NitrateN, Unit: "in-cell", As: "NO3-N"})
+	})
+	_, problems := lab.Read("report.csv", []byte("Sample,Date,From,To,P,pH,N\n"+
+		",9/8/2026,0,6,>500,16.1,9 ppm\n"+
+		"B,2/30/2027,6,0,>500,16.1,20 lb/ac\n"+
+		"C,9/8/2026,0,6,12,6,9 spoons\nC,9/8/2026,0,6,13,6,9 ppm\n"), m, calendar.Day{})
+	var got []string
+	for _, p := range problems {
+		got = append(got, fmt.Sprintf("%d %s: %s", p.Line, p.Field, p.Message))
+	}
+	want := []string{
+		"2 Sample: the row names no sample",
+		"2 P: the result is over the laboratory's range, and how far is not known",
+		"2 pH: no soil has a pH of 16.1",
+		"3 Date: the date cannot be read",
+		"3 To: no sample has such a depth",
+		"3 P: the result is over the laboratory's range, and how far is not known",
+		"3 pH: no soil has a pH of 16.1",
+		"4 N: the unit is not known",
+		"5 : sample C of 2026-09-08 stands twice for one depth, first at report.csv:4",
+	}
+	if !slices.Equal(got, want) {
+		t.Errorf("got\n%s\nwant\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
+
+// A day after today is refused with the day, from a cell and from the mapping.
+func TestADayToComeIsRefused(t *testing.T) {
+	today := calendar.Date(2027, 2, 10)
+	for name, m := range map[string]lab.Mapping{
+		"in a cell":      plain(func(m *lab.Mapping) { m.Date, m.DateFormat = lab.Source{Column: "Date"}, "month/day/year" }),
+		"in the mapping": plain(func(m *lab.Mapping) { m.Date.Is = "2027-02-11" }),
+	} {
+		taken, problems := lab.Read("report.csv", []byte("Sample,Date,P\nA,2/11/2027,12\n"), m, today)
+		if len(taken.Samples) > 0 || len(problems) != 1 || !strings.Contains(problems[0].Message, "the day sampled, 2027-02-11, is still to come") || !strings.Contains(problems[0].Expected, "2027-02-10") {
+			t.Errorf("%s: %d samples, %+v", name, len(taken.Samples), problems)
+		}
+		if taken, problems := lab.Read("report.csv", []byte("Sample,Date,P\nA,2/11/2027,12\n"), m, today.Add(1)); len(taken.Samples) != 1 {
+			t.Errorf("%s, a day later: %+v", name, problems)
+		}
+	}
+}
+
+// What the mapping leaves out of a sample is said, and so is a layer of which nothing is left.
+func TestResultsNotTakenAreSaid(t *testing.T) {
+	m := plain(func(m *lab.Mapping) {
+		m.NotDetected = []string{"ND"}
+		m.Results[0].WhenNotDetected = "leave-out"
+		m.Results = append(m.Results, lab.Column{Column: "Zn", Analyte: season.Zinc, Unit: "ppm", Method: "dtpa", WhenNotDetected: "leave-out"})
+	})
+	taken, problems := lab.Read("report.csv", []byte("Sample,P,Zn\nA,12,ND\nB,ND,\nC,,\n"), m, calendar.Day{})
+	if len(taken.Samples) != 1 || len(taken.Samples[0].NotTaken) != 1 {
+		t.Fatalf("%+v %+v", taken, problems)
+	}
+	if got, want := taken.Samples[0].NotTaken[0], (lab.NotTaken{Analyte: season.Zinc, Column: "Zn", Text: "ND", Why: "not detected, which the mapping leaves out"}); got != want {
+		t.Errorf("%+v, want %+v", got, want)
+	}
+	for i, want := range []string{`sample B, 0 to 6 in (0 to 15 cm), has no result that is taken, and is left out P ND`, "sample C, 0 to 6 in (0 to 15 cm), has no result that is taken, and is left out "} {
+		if len(problems) != 2 || problems[i].Severity != season.Doubtful || problems[i].Message+" "+problems[i].Found != want {
+			t.Errorf("%+v, want %q", problems, want)
+		}
+	}
+}
+
+// The unit in a cell is printed once.
+func TestTheUnitInACellIsPrintedOnce(t *testing.T) {
+	taken, problems := lab.Read("report.csv", []byte("Sample,P\nA,<1 mg/kg\n"), plain(results(lab.Column{Column: "P", Analyte: season.Phosphorus, Unit: "in-cell", As: "P", Method: "olsen"})), calendar.Day{})
+	if len(taken.Samples) != 1 || taken.Samples[0].Printed[0].Text != "<1" || taken.Samples[0].Printed[0].Unit != "mg/kg P" {
+		t.Errorf("%+v %+v", taken, problems)
+	}
+}
+
+// A sample finds its field by the spot marked for it, but not by one that was marked after it was drawn.
+func TestFieldsFromSpots(t *testing.T) {
+	sampled := func(id string) []lab.Sample {
+		return []lab.Sample{{Soil: season.Soil{Sample: id, Day: calendar.Date(2027, 2, 3)}}}
+	}
+	spots := []*season.Spot{
+		{ID: "1", Field: "north-80", Sample: "P-1", Day: calendar.Date(2027, 1, 12)},
+		{ID: "2", Field: "creek-40", Sample: "p-1", Day: calendar.Date(2027, 2, 4)},
+		{ID: "3", Field: "creek-40", Sample: "P-2", Day: calendar.Date(2027, 2, 4)},
+	}
+	samples := sampled("p-1 ")
+	if problems := lab.FieldsFromSpots(samples, spots); len(problems) > 0 || samples[0].Soil.Field != "north-80" {
+		t.Errorf("%+v %+v", samples, problems)
+	}
+	if problems := lab.FieldsFromSpots(sampled("P-2"), spots); len(problems) != 1 || !strings.Contains(problems[0].Message, "drawn on 2027-02-03, and spot 3 was marked for it only on 2027-02-04") {
+		t.Errorf("%+v", problems)
 	}
 }
 
@@ -189,7 +292,7 @@ func TestDoubts(t *testing.T) {
 		{"a sample given twice alike", "Sample,P\nA,12\nA,12\n", plain(), "counts once", 1},
 	} {
 		t.Run(row.name, func(t *testing.T) {
-			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping)
+			taken, problems := lab.Read("report.csv", []byte(row.file), row.mapping, calendar.Day{})
 			if len(taken.Samples) != row.samples || len(problems) != 1 || problems[0].Severity != season.Doubtful || !strings.Contains(problems[0].Message, row.says) {
 				t.Errorf("%d samples, %+v", len(taken.Samples), problems)
 			}
@@ -199,7 +302,7 @@ func TestDoubts(t *testing.T) {
 
 // What was left out is named, unless the mapping says to.
 func TestColumnsLeftOutAreNamed(t *testing.T) {
-	taken, _ := lab.Read("report.csv", []byte("Sample,P,Sulfur,Report\nA,12,8,17\n"), plain(func(m *lab.Mapping) { m.LeaveOut = []string{"report"} }))
+	taken, _ := lab.Read("report.csv", []byte("Sample,P,Sulfur,Report\nA,12,8,17\n"), plain(func(m *lab.Mapping) { m.LeaveOut = []string{"report"} }), calendar.Day{})
 	if !slices.Equal(taken.LeftOut, []string{"Sulfur"}) {
 		t.Errorf("left out: %v, want Sulfur", taken.LeftOut)
 	}

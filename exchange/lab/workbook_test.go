@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"culm/agronomy/calendar"
 	"culm/exchange/lab"
 	"culm/season"
 
@@ -74,7 +75,7 @@ func TestAWorkbookWithMergedCellsIsRead(t *testing.T) {
 			{Column: "Mehlich-3 / K ppm", Analyte: season.Potassium, Unit: "ppm", As: "K", Method: "mehlich-3"},
 			{Column: "OM", Analyte: season.OrganicMatter, Unit: "%", Method: "loss-on-ignition"},
 		}
-	}))
+	}), calendar.Day{})
 	want := []string{
 		"A 0-6 organic-matter 0.021", "A 0-6 phosphorus 12.1", "A 0-6 potassium 150",
 		"A 6-24 organic-matter 0.008", "A 6-24 phosphorus <1", "A 6-24 potassium 90",
@@ -96,7 +97,7 @@ func TestAUnitInTheFormatOfACellCounts(t *testing.T) {
 		must(t, err)
 		must(t, f.SetCellStyle("Sheet1", "B2", "B2", style))
 	})
-	taken, problems := lab.Read("report.xlsx", data, plain())
+	taken, problems := lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(taken.Samples) != 0 || len(problems) != 1 || !strings.Contains(problems[0].Message, "another unit than the mapping says") || problems[0].Found != `"24.0 lb/ac"` {
 		t.Errorf("%+v", problems)
 	}
@@ -108,7 +109,7 @@ func TestAMergedResultIsRefused(t *testing.T) {
 		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 12}, []any{"B"})
 		must(t, f.MergeCell("Sheet1", "B2", "B3"))
 	})
-	taken, problems := lab.Read("report.xlsx", data, plain())
+	taken, problems := lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(taken.Samples) != 0 || len(problems) != 1 || problems[0].Line != 3 || problems[0].Field != "cell B3 of sheet Sheet1 (P)" || !strings.Contains(problems[0].Message, "merged with one that begins in row 2") {
 		t.Errorf("%+v", problems)
 	}
@@ -122,15 +123,15 @@ func TestSheets(t *testing.T) {
 		must(t, err)
 		put(t, f, "Bases", []any{"Sample", "P"}, []any{"B", 7})
 	})
-	_, problems := lab.Read("report.xlsx", data, plain())
+	_, problems := lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(problems) != 1 || problems[0].Field != "sheet" || !strings.Contains(problems[0].Expected, "sheet: one of them") {
 		t.Errorf("%+v", problems)
 	}
-	taken, _ := lab.Read("report.xlsx", data, plain(func(m *lab.Mapping) { m.Sheets = []string{"Sheet1", "Bases"} }))
+	taken, _ := lab.Read("report.xlsx", data, plain(func(m *lab.Mapping) { m.Sheets = []string{"Sheet1", "Bases"} }), calendar.Day{})
 	if got := said(taken); !slices.Equal(got, []string{"A 0-6 phosphorus 12", "B 0-6 phosphorus 7"}) {
 		t.Errorf("both sheets: %q", got)
 	}
-	_, problems = lab.Read("report.xlsx", data, plain(func(m *lab.Mapping) { m.Sheets = []string{"Blatt 1"} }))
+	_, problems = lab.Read("report.xlsx", data, plain(func(m *lab.Mapping) { m.Sheets = []string{"Blatt 1"} }), calendar.Day{})
 	if len(problems) != 1 || !strings.Contains(problems[0].Message, "no such sheet") || !strings.Contains(problems[0].Expected, "Bases") {
 		t.Errorf("%+v", problems)
 	}
@@ -150,7 +151,7 @@ func TestAZipBombIsRefused(t *testing.T) {
 	}
 	must(t, z.Close())
 	begun := time.Now()
-	taken, problems := lab.Read("report.xlsx", out.Bytes(), plain())
+	taken, problems := lab.Read("report.xlsx", out.Bytes(), plain(), calendar.Day{})
 	if len(taken.Samples) != 0 || len(problems) != 1 || !strings.Contains(problems[0].Message, "unpack to far more than a laboratory's report") {
 		t.Errorf("%d bytes: %+v", out.Len(), problems)
 	}
@@ -165,7 +166,7 @@ func TestASheetOfEmptinessIsRefused(t *testing.T) {
 		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 12})
 		must(t, f.SetCellValue("Sheet1", "A1048576", "x"))
 	})
-	_, problems := lab.Read("report.xlsx", data, plain())
+	_, problems := lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(problems) != 1 || !strings.Contains(problems[0].Message, "larger than a laboratory's report") {
 		t.Errorf("%+v", problems)
 	}
@@ -173,7 +174,7 @@ func TestASheetOfEmptinessIsRefused(t *testing.T) {
 		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 12})
 		must(t, f.MergeCell("Sheet1", "D1", "E2"))
 	}), "D1:E2", "D1:XFD1048576")
-	_, problems = lab.Read("report.xlsx", data, plain())
+	_, problems = lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(problems) != 1 || !strings.Contains(problems[0].Message, "merged cells of the sheet are more") {
 		t.Errorf("%+v", problems)
 	}
@@ -189,7 +190,7 @@ func TestMoreMergedCellsThanAReportHasAreRefused(t *testing.T) {
 		put(t, f, "Sheet1", []any{"Sample", "P"}, []any{"A", 12})
 		must(t, f.MergeCell("Sheet1", "D1", "E2"))
 	}), `<mergeCell ref="D1:E2"></mergeCell>`, merges.String())
-	_, problems := lab.Read("report.xlsx", data, plain())
+	_, problems := lab.Read("report.xlsx", data, plain(), calendar.Day{})
 	if len(problems) != 1 || !strings.Contains(problems[0].Message, "more merged cells than a laboratory's report") {
 		t.Errorf("%+v", problems)
 	}

@@ -130,6 +130,9 @@ func TestASpoiltDayRisesInTheOverview(t *testing.T) {
 	if at < 0 {
 		t.Skip("no day of the demonstration is spoilt")
 	}
+	if !strings.Contains(overview, "The newest forecast has spoilt the day of") {
+		t.Error("the overview does not count the spoilt days")
+	}
 	if list := strings.Index(overview, "Every field"); at > list {
 		t.Error("what the forecast spoilt is not among what matters most")
 	}

@@ -32,6 +32,7 @@ type overviewView struct {
 	Map     picture.Map
 	HasMap  bool
 	Sky     []string // how old the forecasts are
+	Spoilt  string   // from how many fields the newest forecast took the day; empty when from none
 	Choices choiceLists
 }
 
@@ -70,7 +71,7 @@ func (s *Server) overview(v *visit) error {
 	plans := sheet.Plans(v.reader.Units)
 	view := overviewView{
 		shell: v.shell(sheet, sheet.Season.Settings.Name), Filter: filterOf(v.r.URL.Query()),
-		All: len(plans), Tally: tallyOf(plans), Sky: skyAge(sheet), Choices: choicesOf(sheet.Season),
+		All: len(plans), Tally: tallyOf(plans), Sky: skyAge(sheet), Spoilt: spoilt(plans), Choices: choicesOf(sheet.Season),
 	}
 	marks := map[string]picture.Mark{}
 	var matched []row
@@ -321,6 +322,24 @@ func (o overviewView) count() string {
 		return "No field fits. Take out a word or choose any."
 	default:
 		return fmt.Sprintf("%s of %s", number(o.Matched), plural(o.All, "field"))
+	}
+}
+
+// spoilt says from how many fields the newest forecast took the day that was advised; empty when from none.
+func spoilt(plans []*advice.Plan) string {
+	n := 0
+	for _, p := range plans {
+		if p.Changed != nil && p.Changed.Lost {
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "The newest forecast has spoilt the day of 1 field; it stands first."
+	default:
+		return "The newest forecast has spoilt the day of " + number(n) + " fields; they stand first."
 	}
 }
 

@@ -3,6 +3,7 @@ package server_test
 import (
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -117,5 +118,34 @@ func TestRulesThatAreNotThere(t *testing.T) {
 		if !strings.Contains(words(a.text), row.says) {
 			t.Errorf("%s does not say %q", row.path, row.says)
 		}
+	}
+}
+
+// A book of the season's own is told apart from those that come with Culm, and can be laid beside them.
+func TestABookOfTheSeasonsOwn(t *testing.T) {
+	minnesota := shippedBooks(t)[slices.IndexFunc(shippedBooks(t), func(b *rulebook.Book) bool { return b.Key == "minnesota" })]
+	text := strings.NewReplacer("key: minnesota\n", "key: linden\n", "Minnesota wheat", "Linden Flats <b>wheat</b>", "Mass balance, Minnesota", "Mass balance, Linden Flats").Replace(minnesota.Text)
+	own, err := rulebook.Parse("linden.yaml", []byte(text))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := serve(t, demo.Season(demo.Cast, 1), own)
+	shelf := s.get("/rulebooks")
+	checkPage(t, "/rulebooks", shelf, http.StatusOK)
+	said := words(shelf.text)
+	if at := strings.Index(said, "Linden Flats <b>wheat</b>"); at < 0 || !strings.HasPrefix(said[at+len("Linden Flats <b>wheat</b>"):], "the season's own") {
+		t.Error("the shelf does not say whose the book is")
+	}
+	if strings.Contains(shelf.text, "<b>wheat") {
+		t.Error("a book's name became part of the page")
+	}
+	checkPage(t, "/rulebooks/linden", s.get("/rulebooks/linden"), http.StatusOK)
+	compared := s.get("/rulebooks/compare?a=minnesota&b=linden&field=mill-quarter")
+	checkPage(t, "compare", compared, http.StatusOK)
+	if !strings.Contains(words(compared.text), "Both say the same for Mill Quarter") {
+		t.Error("a copy of a book does not say the same")
+	}
+	if !strings.Contains(s.get("/fields/mill-quarter").text, `href="/rulebooks/linden#nitrogen"`) {
+		t.Error("the field's page does not lead to the book")
 	}
 }

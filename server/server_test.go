@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"culm/advice"
+	"culm/agronomy/rulebook"
 	"culm/demo"
 	"culm/notebook"
 	"culm/season"
@@ -29,7 +30,7 @@ type site struct {
 }
 
 // serve puts entries into a new notebook and serves it on the invented district's day.
-func serve(t testing.TB, entries []season.Entry) site {
+func serve(t testing.TB, entries []season.Entry, books ...*rulebook.Book) site {
 	t.Helper()
 	book, err := notebook.Open(t.Context(), filepath.Join(t.TempDir(), "season.sqlite"), notebook.Options{})
 	if err != nil {
@@ -40,7 +41,7 @@ func serve(t testing.TB, entries []season.Entry) site {
 		t.Fatal(err)
 	}
 	now := func() time.Time { return time.Date(2027, 2, 10, 15, 0, 0, 0, time.UTC) }
-	s, err := server.New(server.Options{Notebook: book, Today: demo.Today, Now: now, Engine: "test"})
+	s, err := server.New(server.Options{Notebook: book, Today: demo.Today, Now: now, Engine: "test", Books: books})
 	if err != nil {
 		t.Fatal(err)
 	}

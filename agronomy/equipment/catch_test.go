@@ -103,8 +103,14 @@ func TestNozzlesOnTheLimits(t *testing.T) {
 		off  float64
 		want equipment.Finding
 	}{
-		{0, equipment.Even}, {0.05, equipment.Even}, {0.06, equipment.Watch}, {-0.06, equipment.Watch}, {0.10, equipment.Watch},
-		{0.11, equipment.Worn}, {-0.11, equipment.Blocked}, {-1, equipment.Blocked},
+		{0, equipment.Even},
+		{0.05, equipment.Even},
+		{0.06, equipment.Watch},
+		{-0.06, equipment.Watch},
+		{0.10, equipment.Watch},
+		{0.11, equipment.Worn},
+		{-0.11, equipment.Blocked},
+		{-1, equipment.Blocked},
 	} {
 		b, err := equipment.Catch{Caught: []unit.Volume{unit.Volume(1 + row.off), unit.Volume(1 - row.off)}, Time: time.Minute}.Test()
 		if err != nil {

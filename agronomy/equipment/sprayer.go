@@ -136,8 +136,16 @@ func StandardSizes() []Nozzle {
 		name string
 		flow unit.Flow
 	}{
-		{"01 orange", 0.4}, {"015 green", 0.6}, {"02 yellow", 0.8}, {"025 lilac", 1.0}, {"03 blue", 1.2},
-		{"04 red", 1.6}, {"05 brown", 2.0}, {"06 grey", 2.4}, {"08 white", 3.2}, {"10 light blue", 4.0},
+		{"01 orange", 0.4},
+		{"015 green", 0.6},
+		{"02 yellow", 0.8},
+		{"025 lilac", 1.0},
+		{"03 blue", 1.2},
+		{"04 red", 1.6},
+		{"05 brown", 2.0},
+		{"06 grey", 2.4},
+		{"08 white", 3.2},
+		{"10 light blue", 4.0},
 	}
 	nozzles := make([]Nozzle, len(sizes))
 	for i, s := range sizes {

@@ -205,7 +205,8 @@ func (s *Spreader) Work(l *working.Ledger, t PanTest) {
 				ID: RateFigure + id, Label: "Material spread at the swath, " + string(w.Driving), Amount: working.Of(w.Rate).As(unit.KindProductRate),
 				Expression: "average of the passes added up ÷ passes caught ÷ opening of a pan",
 				Inputs: []working.Input{
-					pans, swath, {Label: "opening of a pan", Text: fmt.Sprintf("%.4g m²", t.Opening), Origin: seen},
+					pans, swath,
+					{Label: "opening of a pan", Text: fmt.Sprintf("%.4g m²", t.Opening), Origin: seen},
 					{Label: "passes caught together", Text: fmt.Sprint(max(1, t.Passes)), Origin: seen},
 				},
 				Source: cite.SpreaderStandards, Status: cite.FromMemory,

@@ -89,8 +89,11 @@ func (w Weighing) check() error {
 		v    float64
 		most float64
 	}{
-		{"rate", float64(w.Rate), 1000}, {"price of nitrogen", float64(w.Price), math.MaxFloat64}, {"cost of the pass", float64(w.Pass), math.MaxFloat64},
-		{"loss by fans", float64(w.LostFans), 0.99}, {"loss by streams", float64(w.LostStreams), 0.99},
+		{"rate", float64(w.Rate), 1000},
+		{"price of nitrogen", float64(w.Price), math.MaxFloat64},
+		{"cost of the pass", float64(w.Pass), math.MaxFloat64},
+		{"loss by fans", float64(w.LostFans), 0.99},
+		{"loss by streams", float64(w.LostStreams), 0.99},
 	} {
 		if !(f.v >= 0 && f.v <= f.most) {
 			errs = append(errs, fmt.Errorf("placement: the %s is %.4g; expected 0 or more, and an amount that can be", f.name, f.v))

@@ -334,6 +334,8 @@ func (p Partial) assumes() string {
 type Conversion struct {
 	From   string
 	Factor float64
+	// Known marks a published ratio of package soil; otherwise the factor is the book's own.
+	Known bool
 	// Unless is the condition under which the source says not to convert; nil for none.
 	Unless *formula.Formula
 	Standing

@@ -104,12 +104,22 @@ func (t *taken) convert(f *Facts, s *season.Soil, r season.Result, in *Input, c 
 			return fit{rank: notAtAll, why: why + "; on this soil the one is not turned into the other (" + c.Unless.InWords() + ")"}
 		}
 	}
-	if r.Analyte == season.Phosphorus || r.Analyte == season.Potassium {
-		if lime := soil.FreeLime(limeTold(f, s)); lime != "" {
-			return fit{rank: notAtAll, why: why + "; the one is not turned into the other: " + lime}
-		}
+	told := limeTold(f, s, r)
+	whyNot := ""
+	switch {
+	case c.Known:
+		var known soil.Conversion
+		known, whyNot = soil.Convert(told, r.Analyte, in.Soil.Methods[0])
+		r = known.Result
+	case r.Analyte == season.Phosphorus || r.Analyte == season.Potassium:
+		whyNot = soil.FreeLime(told)
+		fallthrough
+	default:
+		r.Value *= c.Factor
 	}
-	r.Value *= c.Factor
+	if whyNot != "" {
+		return fit{rank: notAtAll, why: why + "; the one is not turned into the other: " + whyNot}
+	}
 	note := fmt.Sprintf("%s was measured by %s and turned into %s by a factor of %s", soil.Name(r.Analyte), MethodLabel(c.From), MethodLabel(in.Soil.Methods[0]), plain(sixDigits(c.Factor)))
 	if c.Note != "" {
 		note += ": " + c.Note
@@ -139,35 +149,31 @@ func readAs(method string, methods []string) string {
 	return ""
 }
 
-// limeTold is a sample together with what tells whether the soil holds free lime: of the sample itself; else a pH given
-// by hand; else what another sample of the topsoil tells, first one that speaks against converting.
-func limeTold(f *Facts, s *season.Soil) *season.Soil {
-	if measured(s, season.Carbonate) {
-		return s
-	}
+// limeTold is one result of a sample together with what tells whether the soil holds free lime: of the sample itself;
+// else a pH given by hand; else what another sample of the topsoil tells, first one that speaks against converting.
+func limeTold(f *Facts, s *season.Soil, r season.Result) *season.Soil {
 	told := *s
-	if v, known := f.numbers[PH]; known {
-		ph := v.amount.Base
-		if v.byHand {
-			ph = v.value
-		}
-		told.Results = append([]season.Result{{Analyte: season.PH, Value: ph}}, s.Results...)
+	tellBy := func(results ...season.Result) { told.Results = append([]season.Result{r}, results...) }
+	tellBy(s.Results...)
+	ph, byHand := f.numbers[PH]
+	switch {
+	case measured(s, season.Carbonate):
 		return &told
-	}
-	if measured(s, season.PH) {
-		return s
+	case byHand:
+		v := ph.amount.Base
+		if ph.byHand {
+			v = ph.value
+		}
+		tellBy(season.Result{Analyte: season.PH, Value: v})
+		return &told
+	case measured(s, season.PH):
+		return &told
 	}
 	for _, other := range f.samples {
 		if !measured(other, season.Carbonate) && !measured(other, season.PH) || other.Top > alike {
 			continue
 		}
-		told.Results = slices.Clone(s.Results)
-		for _, r := range other.Results {
-			if r.Analyte == season.Carbonate || r.Analyte == season.PH {
-				told.Results = append(told.Results, r)
-			}
-		}
-		if soil.FreeLime(&told) != "" {
+		if tellBy(other.Results...); soil.FreeLime(&told) != "" {
 			break
 		}
 	}

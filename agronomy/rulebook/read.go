@@ -305,7 +305,7 @@ func (b *bookReader) names(m mapping, r *Rule) {
 		case name == "":
 		case !isName(name):
 			b.fail(line, field, "found %q, expected a name of letters and digits that begins with a letter, such as perBushel", name)
-		case slices.Contains(reserved(), name):
+		case formula.Reserved(name), slices.Contains([]string{"answer", "if", "else"}, name):
 			b.fail(line, field, "the name %q has a meaning of its own in expressions; choose another", name)
 		case seen[name] != "":
 			b.fail(line, field, "the name %q is taken already under %s", name, seen[name])
@@ -334,11 +334,6 @@ func isName(s string) bool {
 		}
 	}
 	return s != "" && len(s) <= 60
-}
-
-// reserved are names that expressions use themselves.
-func reserved() []string {
-	return []string{"min", "max", "abs", "exp", "ln", "sqrt", "given", "and", "or", "not", "in", "true", "false", "nil", "let", "if", "else", "answer", "matches", "contains", "startsWith", "endsWith"}
 }
 
 // spaced turns a name into words: cropHolds into "crop holds".

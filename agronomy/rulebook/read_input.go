@@ -165,7 +165,7 @@ func (b *bookReader) factor(c mapping, a season.Analyte, to []string, r *Rule) C
 		c.fail("factor", "must be given: %s", whyNot)
 		return conv
 	}
-	conv.Factor, conv.Standing = known.Factor, Standing{Status: known.Status, Source: known.Source, Note: known.Scope}
+	conv.Factor, conv.Known, conv.Standing = known.Factor, true, Standing{Status: known.Status, Source: known.Source, Note: known.Scope}
 	if s, ok := b.book.Source(known.Source); ok {
 		b.book.found[known.Source] = s
 	}

@@ -25,7 +25,7 @@ func (c Conversion) Of(v float64) float64 { return v*c.Factor + c.Offset }
 // Between finds the conversion for a value that comes from outside a book, such as 4 t/ha for a yield goal in
 // bu/ac or 40 lb/ac for nitrate in lb N/ac. Units of the same dimension convert: kg/ha and lb/ac, mg/kg and
 // ppm, % and 1. Where from names no substance it takes that of to; two different substances are an error,
-// also P and P2O5 (see Restate). Also errors: where a depth and a mass of soil would be needed (ppm and
+// also P and P2O5, and the message tells how much the one is of the other. Also errors: where a depth and a mass of soil would be needed (ppm and
 // lb/ac), or the crop (bu where the bushel is 0).
 func Between(from, to Unit, b Bushel) (Conversion, error) {
 	if from == to {

@@ -17,16 +17,7 @@ func FromKind(k unit.Kind, base float64, to Unit, b Bushel) (float64, error) {
 	return (base - c.Offset) / c.Factor, nil
 }
 
-// ToKind gives the base value of a kind for a number in a unit of a book. The substance is dropped.
-func ToKind(v float64, u Unit, k unit.Kind, b Bushel) (base float64, err error) {
-	c, err := betweenKind(k, u, b)
-	if err != nil {
-		return 0, err
-	}
-	return c.Of(v), nil
-}
-
-// ToKindFrom is the conversion of ToKind, for many numbers in one unit.
+// ToKindFrom finds the conversion of numbers in a unit of a book to the base of a kind. The substance is dropped.
 func ToKindFrom(u Unit, k unit.Kind, b Bushel) (Conversion, error) { return betweenKind(k, u, b) }
 
 // betweenKind converts from a unit to the base of a kind.

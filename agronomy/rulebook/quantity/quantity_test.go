@@ -230,30 +230,25 @@ func TestWhatDoesNotConvert(t *testing.T) {
 
 // Nutrients restated by atomic masses, as printed: NO3/NO3-N 4.4268, P2O5/P 2.2914, K2O/K 1.2046; SO4/S 2.996
 // and CaCO3/Ca 2.497 from the same masses to their four digits.
-func TestRestated(t *testing.T) {
-	tests := []struct {
-		from, substance, unit string
-		want                  float64
-		decimals              int
+func TestRatiosOfSubstances(t *testing.T) {
+	for _, tt := range []struct {
+		from, to string
+		want     float64
+		decimals int
 	}{
-		{"ppm N", "NO3", "ppm NO3", 4.4268, 4},
-		{"lb P/ac", "P2O5", "lb P2O5/ac", 2.2914, 4},
-		{"lb K/ac", "K2O", "lb K2O/ac", 1.2046, 4},
-		{"ppm S", "SO4", "ppm SO4", 2.996, 3},
-		{"ppm Ca", "CaCO3", "ppm CaCO3", 2.497, 3},
-		{"ppm P2O5", "P", "ppm P", 1 / 2.2914, 4},
-		{"$/lb P2O5", "P", "$/lb P", 2.2914, 4},
-	}
-	for _, tt := range tests {
-		got, u, err := quantity.Restate(1, parse(t, tt.from), tt.substance)
-		if err != nil || u.String() != tt.unit || math.Abs(got-tt.want) > 0.5*math.Pow10(-tt.decimals) {
-			t.Errorf("1 %s is %v %v (%v), want %v %s", tt.from, got, u, err, tt.want, tt.unit)
+		{"N", "NO3", 4.4268, 4},
+		{"P", "P2O5", 2.2914, 4},
+		{"K", "K2O", 1.2046, 4},
+		{"S", "SO4", 2.996, 3},
+		{"Ca", "CaCO3", 2.497, 3},
+		{"P2O5", "P", 1 / 2.2914, 4},
+	} {
+		if got, ok := quantity.Ratio(tt.from, tt.to); !ok || math.Abs(got-tt.want) > 0.5*math.Pow10(-tt.decimals) {
+			t.Errorf("%s as %s: %v, want %v", tt.from, tt.to, got, tt.want)
 		}
 	}
-	for _, from := range []string{"ppm", "lb N/lb P", "ppm Zn"} {
-		if v, u, err := quantity.Restate(1, parse(t, from), "P2O5"); err == nil {
-			t.Errorf("1 %s as P2O5 is %v %v, want an error", from, v, u)
-		}
+	if v, ok := quantity.Ratio("Zn", "P2O5"); ok {
+		t.Errorf("zinc as P2O5 is %v", v)
 	}
 }
 
@@ -292,7 +287,8 @@ func TestKinds(t *testing.T) {
 			if !ok || kind != tt.kind {
 				t.Fatalf("kind %q, want %q", kind, tt.kind)
 			}
-			base, err := quantity.ToKind(1, u, kind, tt.bushel)
+			to, err := quantity.ToKindFrom(u, kind, tt.bushel)
+			base := to.Of(1)
 			if err != nil || math.Abs(base-tt.base) > 1e-12*math.Abs(tt.base) {
 				t.Errorf("1 %s is %v in the base unit (%v), want %v", u, base, err, tt.base)
 			}
@@ -304,8 +300,8 @@ func TestKinds(t *testing.T) {
 	if kind, ok := quantity.KindOf(parse(t, "meq/100 g"), 0); ok {
 		t.Errorf("meq/100 g is a %s, want no kind", kind)
 	}
-	if v, err := quantity.ToKind(1, parse(t, "ppm N"), unit.KindRate, 0); err == nil {
-		t.Errorf("ppm N stands for a rate of %v", v)
+	if c, err := quantity.ToKindFrom(parse(t, "ppm N"), unit.KindRate, 0); err == nil {
+		t.Errorf("ppm N stands for a rate by %v", c)
 	}
 }
 

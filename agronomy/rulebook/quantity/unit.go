@@ -3,8 +3,7 @@
 // A unit is a product of symbols with whole powers. What is weighed is part of the symbol: lb N and lb S are
 // two symbols that never cancel, nor do P and P2O5, nor lb and kg. So the unit of every part of a formula can
 // be worked out and compared, and nothing is converted in silence. Conversion is for values taken in from
-// outside a book (Between, FromKind, ToKind), and turning an element into its oxide needs to be asked for by
-// name (Restate).
+// outside a book (Between, FromKind, ToKindFrom); an element is never turned into its oxide.
 //
 // # Writing units
 //

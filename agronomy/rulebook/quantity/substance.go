@@ -1,10 +1,5 @@
 package quantity
 
-import (
-	"fmt"
-	"math"
-)
-
 // Atomic masses, those that Culm's catalogue of conversions is reckoned with (NO3/NO3-N 4.4268, P2O5/P 2.2914,
 // K2O/K 1.2046). The masses abridged since 2013 (N 14.007, O 15.999) give 4.4266 for nitrate.
 const (
@@ -16,33 +11,6 @@ const (
 	calciumMass    = 40.078
 	carbonMass     = 12.0107
 )
-
-// Restate gives the same amount as another substance, by atomic masses: 10 ppm P as P2O5 is 22.914 ppm P2O5,
-// and $1/lb P2O5 is $2.2914/lb P. It knows N and NO3, P and P2O5, K and K2O, S and SO4, Ca and CaCO3. The unit
-// must name one substance, once.
-func Restate(v float64, u Unit, substance string) (float64, Unit, error) {
-	factors := u.factors()
-	at := -1
-	for i, f := range factors {
-		if f.substance == "" {
-			continue
-		}
-		if at >= 0 {
-			return 0, Unit{}, fmt.Errorf("%s names more than one substance", u)
-		}
-		at = i
-	}
-	if at < 0 {
-		return 0, Unit{}, fmt.Errorf("%s names no substance to be restated as %s", u, substance)
-	}
-	ratio, ok := between(factors[at].substance, substance)
-	if !ok {
-		return 0, Unit{}, fmt.Errorf("%s is not restated as %s; pairs are N and NO3, P and P2O5, K and K2O, S and SO4, Ca and CaCO3", factors[at].substance, substance)
-	}
-	factors[at].substance = substance
-	restated, err := of(factors)
-	return v * math.Pow(ratio, float64(factors[at].power)), restated, err
-}
 
 // between is the mass of one substance that holds the same atoms as a unit mass of another.
 func between(from, to string) (float64, bool) {

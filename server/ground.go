@@ -101,6 +101,8 @@ func standingWord(s fertility.Standing) string {
 		return "Short"
 	case fertility.Spare:
 		return "Asked for, not short"
+	case fertility.Low:
+		return "Low"
 	case fertility.Enough:
 		return "Enough"
 	case fertility.Silent:
@@ -194,6 +196,31 @@ func followed(n advice.NutrientNeed) string {
 		}
 	}
 	return ""
+}
+
+// reckoned says what a rate of lime is reckoned to, which its number alone does not tell; nothing for a nutrient.
+func reckoned(n advice.NutrientNeed) []string {
+	if n.Rate == "" || n.Nutrient != "lime" {
+		return nil
+	}
+	all := []string{sentenceCase(n.Why) + "."}
+	for _, d := range n.Doses[:min(len(n.Doses), 1)] {
+		all = append(all, d.Notes...)
+	}
+	return all
+}
+
+// layer is the depth a test was sampled to, in the reader's units: of "0 to 6 in (0 to 15 cm)" one of the two.
+func layer(t advice.NutrientTest, s unit.System) string {
+	us, metric, both := strings.Cut(strings.TrimSuffix(t.Layer, ")"), " (")
+	switch {
+	case !both:
+		return t.Layer
+	case s == unit.Metric:
+		return metric
+	default:
+		return us
+	}
 }
 
 // remarksOn gathers what there is to note on a nutrient, each once.

@@ -62,14 +62,33 @@ func readResult(text, decimal string, notDetected, notMeasured []string) saying 
 		}
 	}
 	number, unit := splitUnit(rest)
-	if decimal == "" && dependsOnDecimal(number) {
-		return saying{outcome: isUnreadable, why: "nothing in the file tells whether its comma or point is before decimals or thousands"}
-	}
 	v, ok := readNumber(number, decimal)
+	if fault := decimalFault(number, decimal); fault != "" {
+		return saying{outcome: isUnreadable, why: fault}
+	}
 	if !ok {
 		return saying{outcome: isUnreadable, why: "the result cannot be read"}
 	}
 	return saying{outcome: what, value: v, unit: unit}
+}
+
+// decimalFault says what is wrong with the sign before a number's decimals: it is not the file's, or the file has no
+// one sign. It is empty where nothing is.
+func decimalFault(number, decimal string) string {
+	_, okPoint := readNumber(number, ".")
+	_, okComma := readNumber(number, ",")
+	switch {
+	case decimal == "" && dependsOnDecimal(number):
+		return "nothing in the file tells whether its comma or point is before decimals or thousands"
+	case decimal == "" && okPoint != okComma:
+		return "the file has as many commas as points before decimals, and nothing tells which is right"
+	case decimal == "." && okComma && !okPoint:
+		return "the number has a comma where decimals have a point"
+	case decimal == "," && okPoint && !okComma:
+		return "the number has a point where decimals have a comma"
+	default:
+		return ""
+	}
 }
 
 // splitUnit parts "12.5 lb/ac" into number and unit.
@@ -143,10 +162,11 @@ func dependsOnDecimal(number string) bool {
 }
 
 // findDecimal finds out the decimal sign from all numbers of a report: those that can be read only one way
-// tell. It is empty where none tells and one depends on it, or where they contradict each other. pointsAreUsual
+// tell. Where they contradict each other, isMixed, it is the sign that most have, and those with the other are at
+// fault. It is empty where none tells and one depends on it, or where both signs are as frequent. pointsAreUsual
 // says that the form of the file speaks for points: commas part its columns, or it is a workbook, which keeps
 // numbers with points. 1.234 then tells as well, while 1,234 still may be either.
-func findDecimal(texts []string, pointsAreUsual bool) (decimal string) {
+func findDecimal(texts []string, pointsAreUsual bool) (decimal string, isMixed bool) {
 	points, commas, open := 0, 0, 0
 	for _, text := range texts {
 		number, _ := splitUnit(strings.TrimLeft(strings.TrimSpace(text), "<>≤≥= "))
@@ -166,11 +186,11 @@ func findDecimal(texts []string, pointsAreUsual bool) (decimal string) {
 		}
 	}
 	switch {
-	case commas > 0 && points == 0:
-		return ","
-	case commas == 0 && (points > 0 || open == 0):
-		return "."
+	case commas > points:
+		return ",", points > 0
+	case points > commas || open == 0 && commas == 0:
+		return ".", commas > 0
 	default:
-		return ""
+		return "", commas > 0
 	}
 }

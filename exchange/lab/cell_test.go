@@ -53,10 +53,12 @@ func TestTheDecimalSignIsFoundOut(t *testing.T) {
 		{"a point in a file whose columns commas part", []string{"1.234"}, true, "."},
 		{"a comma that may be either, even there", []string{"1,234"}, true, ""},
 		{"both, against each other", []string{"12.5", "12,5"}, false, ""},
+		{"one comma among points", []string{"12.5", "6.1", "2,5"}, true, "."},
+		{"one point among commas", []string{"12,5", "6,1", "2.5"}, false, ","},
 		{"limits tell too", []string{"<0,5"}, false, ","},
 		{"words tell nothing", []string{"ND", ""}, false, "."},
 	} {
-		if got := findDecimal(row.texts, row.points); got != row.want {
+		if got, _ := findDecimal(row.texts, row.points); got != row.want {
 			t.Errorf("%s: %q, want %q", row.name, got, row.want)
 		}
 	}

@@ -3,6 +3,7 @@ package lab
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 	"unicode/utf8"
@@ -152,13 +153,16 @@ func findDelimiter(data []byte) string {
 	return best
 }
 
+// entity is what stands before a semicolon that parts nothing: the beginning of &lt; and the like.
+var entity = regexp.MustCompile(`&#?[A-Za-z0-9]{2,8}$`)
+
 func countOutside(line []byte, sign byte) (n int) {
 	inside := false
-	for _, c := range line {
+	for i, c := range line {
 		switch {
 		case c == '"':
 			inside = !inside
-		case c == sign && !inside:
+		case c == sign && !inside && !(sign == ';' && entity.Match(line[:i])):
 			n++
 		}
 	}

@@ -68,7 +68,11 @@ func suggestTable(grids []*grid, r *report) Suggestion {
 		}
 	}
 	if best.recognized < 2 {
-		r.wrong(place{}, "no row of the file looks like the heading of a laboratory's report", "", "a row with names such as Sample, Depth, pH, P ppm; or write the mapping by hand, see docs/formats.md")
+		found := ""
+		if len(grids) > 0 {
+			found = strings.TrimPrefix(grids[0].parted(), ", ")
+		}
+		r.wrong(place{}, "no row of the file looks like the heading of a laboratory's report", found, "a row with names such as Sample, Depth, pH, P ppm; or write the mapping by hand, see docs/formats.md")
 		return Suggestion{}
 	}
 	s := Suggestion{}
@@ -248,10 +252,14 @@ func (s *Suggestion) result(name string, a season.Analyte, as string) {
 func (s *Suggestion) signs(t *table) {
 	m := &s.Mapping
 	texts := t.resultTexts()
-	switch decimal := findDecimal(texts, t.pointsAreUsual()); decimal {
-	case ",":
+	decimal, isMixed := findDecimal(texts, t.pointsAreUsual())
+	switch {
+	case isMixed:
+		m.Decimal = Undecided
+		s.unsure(`Some numbers have a point before decimals and some a comma. Write decimal: "." or decimal: ","; the others must be set right in the report.`)
+	case decimal == ",":
 		m.Decimal = ","
-	case "":
+	case decimal == "":
 		m.Decimal = Undecided
 		s.unsure(`Nothing tells whether commas and points stand before decimals or thousands. Write decimal: "." or decimal: ",".`)
 	}
@@ -260,7 +268,7 @@ func (s *Suggestion) signs(t *table) {
 		at := t.column(c.Column)
 		for _, row := range t.body {
 			text := row.at(at).text
-			if said := readResult(text, m.Decimal, nil, nil); said.outcome != isUnreadable || said.why != "the result cannot be read" {
+			if said := readResult(text, decimal, nil, nil); said.outcome != isUnreadable || said.why != "the result cannot be read" {
 				continue
 			}
 			if strings.ContainsAny(text, "0123456789") || len(text) > 20 {

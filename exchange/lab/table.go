@@ -29,7 +29,7 @@ func readTable(g *grid, m Mapping, r *report) (samples []Sample, leftOut []strin
 		return nil, nil
 	}
 	if t.decimal == "" {
-		t.decimal = findDecimal(t.resultTexts(), t.pointsAreUsual())
+		t.decimal, _ = findDecimal(t.resultTexts(), t.pointsAreUsual())
 	}
 	for _, row := range t.body {
 		if row.isBlank() || t.isHeadingAgain(row) {
@@ -74,11 +74,27 @@ func (t *table) findHeading() bool {
 		}
 	}
 	if best < 0 {
-		t.report.wrong(place{1, t.sheetName()}, "none of the mapping's columns is in the table", "the first row "+t.firstRow(), "a row with "+strings.Join(needed, ", "))
+		t.report.wrong(place{1, t.sheetName()}, "none of the mapping's columns is in the table", "the first row "+t.firstRow()+t.parted(), "a row with "+strings.Join(needed, ", ")+t.orDelimiter())
 		return false
 	}
 	t.headings, t.body = joinHeadings(t.rows[best:min(best+deep, len(t.rows))]), t.rows[min(best+deep, len(t.rows)):]
 	return true
+}
+
+// parted says at which sign a CSV file was taken apart; it is empty for a workbook.
+func (g *grid) parted() string {
+	if g.sheet != "" {
+		return ""
+	}
+	return ", taken apart at " + map[string]string{",": "commas", ";": "semicolons", "tab": "tabs", "|": "bars"}[g.delimiter]
+}
+
+// orDelimiter is what to write where a CSV file was taken apart at the wrong sign.
+func (t *table) orDelimiter() string {
+	if t.sheet != "" || t.mapping.Delimiter != "" {
+		return ""
+	}
+	return `; or delimiter: "," or the like in the mapping`
 }
 
 // mostHeadingRow bounds how far down a heading is looked for.
@@ -145,7 +161,7 @@ func (t *table) hasColumns() bool {
 		switch {
 		case n == 0:
 			complete = false
-			t.report.wrong(place{line, name}, "a column that the mapping names is not in the table", "the columns "+strings.Join(t.headings, ", "), "a column "+quoted(name)+", or another mapping")
+			t.report.wrong(place{line, name}, "a column that the mapping names is not in the table", "the columns "+strings.Join(t.headings, ", ")+t.parted(), "a column "+quoted(name)+", or another mapping"+t.orDelimiter())
 		case n > 1:
 			complete = false
 			t.report.wrong(place{line, name}, "two columns of the table have the name that the mapping uses", quoted(name), "names that differ; header-rows: 2 joins a second row of names")

@@ -127,6 +127,11 @@ func TestBadReportsAreNamed(t *testing.T) {
 		{"a cell without a unit where each has its own", "Sample,P\nA,12\n", plain(with(func(c *lab.Column) { c.Unit = "in-cell" })), 2, "P", "names no unit", "one unit a column"},
 		{"a sample twice with other results", "Sample,P\nA,12\nA,14\n", plain(), 3, "", "sample A of 2026-09-08 stands twice for one depth, first at report.csv:2", "an id of its own"},
 		{"a number that a comma makes uncertain", "Sample;P\nA;1,234\n", plain(), 2, "P", "before decimals or thousands", "decimal:"},
+		{"a comma among points", "Sample,P\nA,6.1\nB,7.25\nC,\"2,5\"\n", plain(), 4, "P", "a comma where decimals have a point", "decimal:"},
+		{"a point among commas", "Sample;P\nA;6,1\nB;7,25\nC;2.5\n", plain(), 4, "P", "a point where decimals have a comma", "decimal:"},
+		{"as many commas as points", "Sample;P\nA;6,1\nB;2.5\n", plain(), 2, "P", "nothing tells which is right", "decimal:"},
+		{"a comma where the mapping has points", "Sample;P\nA;6,1\n", plain(func(m *lab.Mapping) { m.Decimal = "." }), 2, "P", "a comma where decimals have a point", "decimal:"},
+		{"a limit written for web pages", "Sample,P\nA,&lt;1\n", plain(), 2, "P", "the result cannot be read", ""},
 		{"a word that nobody explained", "Sample,P\nA,ND\n", plain(), 2, "P", "cannot be read", "not-detected"},
 		{"not detected under no known limit", "Sample,P\nA,ND\n", plain(func(m *lab.Mapping) { m.NotDetected = []string{"ND"} }), 2, "P", "does not say under which limit", "limit:"},
 		{"over the range", "Sample,P\nA,>200\n", plain(), 2, "P", "over the laboratory's range", "when-over"},
@@ -178,6 +183,17 @@ func TestBadReportsAreNamed(t *testing.T) {
 				t.Errorf("got %+v\nwant line %d, column %q, %q, expected %q", problems, row.line, row.column, row.says, row.expected)
 			}
 		})
+	}
+}
+
+// A file taken apart at the wrong sign says at which.
+func TestTheDelimiterIsNamed(t *testing.T) {
+	_, problems := lab.Read("report.csv", []byte("Sample P;x\nA 12;y\n"), plain(), calendar.Day{})
+	if len(problems) != 1 || !strings.Contains(problems[0].Found, "taken apart at semicolons") || !strings.Contains(problems[0].Expected, "delimiter:") {
+		t.Errorf("%+v", problems)
+	}
+	if _, problems = lab.Suggest("report.csv", []byte("One|Two\n1|2\n")); len(problems) != 1 || !strings.Contains(problems[0].Found, "taken apart at bars") {
+		t.Errorf("%+v", problems)
 	}
 }
 

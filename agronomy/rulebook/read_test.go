@@ -90,6 +90,8 @@ func TestProblemsAreNamedWithTheirLine(t *testing.T) {
 		{"a unit beside a number", "value: 2.5", "value: 2.5 lb N/bu", "the unit (lb N/bu) does not stand beside the number"},
 		{"a number in quotes with a space behind it", "value: 2.5", `value: "2.5 "`, `found "2.5 ", expected a number`},
 		{"a unit in an example", "nitrate: 40,", "nitrate: 40 ppm,", `found "40 ppm", expected the number alone, in lb N/ac as the input has it`},
+		{"a unit in an expression", "is: perBushel * yieldGoal", "is: 2.5 lb * yieldGoal", "found lb where it has no meaning; a number with a unit needs a name: put it under constants"},
+		{"a line set in otherwise", "    floor: 0", "   floor: 0", "somewhere.yaml:50: the line is not set in like its neighbours"},
 		{"a tab", "    floor: 0", "\tfloor: 0", "somewhere.yaml:50: the line begins with a tab, expected spaces"},
 		{"a letter of Latin-1", "region: Somewhere", "region: Somewh\xe8re", "somewhere.yaml:3: found the byte 0xe8, which is no letter in UTF-8"},
 		{"a control character", "region: Somewhere", "region: Some\x07where", "somewhere.yaml:3: found the control character U+0007"},

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"io"
+	"sort"
 	"strconv"
 	"strings"
 	"unicode"
@@ -75,9 +76,27 @@ func (r *reader) notYAML(text []byte, err error) {
 		r.fail(tab, "", "the line begins with a tab, expected spaces")
 	case strings.Contains(err.Error(), "exceeded max depth"):
 		r.fail(lineOf(err), "", "the keys are nested deeper than %d", maxDepth)
+	case isUnexpectedLine(err):
+		r.fail(brokenAt(text), "", "the line is not set in like its neighbours, or is no key with a value")
 	default:
 		r.fail(lineOf(err), "", "%s", spoken(err))
 	}
+}
+
+// isUnexpectedLine says that a line does not fit the list or keys it stands among; the YAML reader then names the line
+// where those begin.
+func isUnexpectedLine(err error) bool {
+	text := spoken(err)
+	return text == "did not find expected key" || text == "did not find expected '-' indicator"
+}
+
+// brokenAt finds the line from which on a text cannot be read, by reading shorter beginnings of it.
+func brokenAt(text []byte) int {
+	lines := bytes.SplitAfter(text, []byte("\n"))
+	return 1 + sort.Search(len(lines)-1, func(n int) bool {
+		err := yaml.NewDecoder(bytes.NewReader(bytes.Join(lines[:n+1], nil))).Decode(new(yaml.Node))
+		return err != nil && isUnexpectedLine(err)
+	})
 }
 
 // tabbed is the first line that is set in with a tab; 0 for none.

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/expr-lang/expr/ast"
 	"github.com/expr-lang/expr/builtin"
@@ -101,6 +102,9 @@ func spoken(text string, err error) Problem {
 		at.Column, at.Text = len(runes)+1, "the expression ends where something is still expected"
 	case strings.HasPrefix(found.Message, "unexpected token"):
 		at.Text = fmt.Sprintf("found %s where it has no meaning", string(runes[from:to]))
+		if before := strings.TrimRight(string(runes[:from]), " "); before != "" && strings.ContainsAny(before[len(before)-1:], "0123456789") && from < to && unicode.IsLetter(runes[from]) {
+			at.Text += "; a number with a unit needs a name: put it under constants"
+		}
 	case strings.HasPrefix(found.Message, "unrecognized character"), strings.HasPrefix(found.Message, "bad number"):
 		at.Text = fmt.Sprintf("found %s; %s", string(runes[from:to]), "expected a number, a name, a word in quotes or a sign such as + - * / **")
 	case strings.Contains(found.Message, "not terminated"):

@@ -39,8 +39,11 @@ func TestAnswersLeadToTheirRules(t *testing.T) {
 	s := serve(t, demo.Season(demo.Cast, 1))
 	pages := map[string]map[string]bool{}
 	for _, f := range season.Assemble(demo.Season(demo.Cast, 1)).Fields {
-		leads := 0
-		for _, e := range elements(s.get("/fields/" + f.ID).text) {
+		leads, page := 0, s.get("/fields/"+f.ID).text
+		if strings.Contains(page, "the decision follows it") && !strings.Contains(page, "The rule in its book") {
+			t.Errorf("%s: the working of the rate does not lead to its rule", f.ID)
+		}
+		for _, e := range elements(page) {
 			href, err := url.Parse(e.attrs["href"])
 			if e.attrs["class"] != "rule-name" {
 				continue

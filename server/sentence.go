@@ -32,13 +32,41 @@ type opener struct {
 	source func(cite.Key) (cite.Source, bool)
 	// loose tells the figures that rest on something that nobody saw and no source confirms.
 	loose func() map[working.ID]bool
+	// rules are the addresses of the rules that answers come from, by their figures.
+	rules func() map[working.ID]string
 }
 
 func openerOf(p *advice.Plan, home string) opener {
 	return opener{
 		ledger: &p.Figures, units: p.Units, home: home, source: p.Source,
 		loose: sync.OnceValue(func() map[working.ID]bool { return looseIn(p) }), // a sentence in a list needs none
+		rules: sync.OnceValue(func() map[working.ID]string { return rulesIn(p) }),
 	}
+}
+
+// rulesIn finds the rules that the plan's answers come from.
+func rulesIn(p *advice.Plan) map[working.ID]string {
+	used := map[string]bool{}
+	for _, b := range p.Books {
+		used[b.ID] = true
+	}
+	rules := map[working.ID]string{}
+	lead := func(f working.ID, rule string) {
+		if f != "" && used[bookOf(rule)] {
+			rules[f] = rulePath(rule)
+		}
+	}
+	for _, r := range p.Rates {
+		lead(r.Figure, r.Method)
+	}
+	for _, g := range p.Ground {
+		for _, n := range g.Needs {
+			for _, w := range n.Ways {
+				lead(w.Figure, w.Rule)
+			}
+		}
+	}
+	return rules
 }
 
 // looseIn finds the figures that are assumed, from memory or mere habit, or that were computed, at any

@@ -204,6 +204,10 @@ func (w Weighing) bounds(residue float64) bounded {
 	return bounded{is(FlatFan), is(Stream)}
 }
 
+// PracticeBand is the residue at which common practice changes from fans to streams: from a quarter either will do, above
+// 30 % it is streams. Common practice, no source.
+func PracticeBand() (low, high unit.Fraction) { return streamsConsidered, streamsRule }
+
 // Point is a place on the line between fans and streams: at this price of nitrogen streams pay from this residue on.
 type Point struct {
 	Price   unit.PricePerMass

@@ -83,6 +83,8 @@ func unitsOfKind(k unit.Kind) []written {
 		return []written{{"gal", float64(unit.Gallon)}, {"oz", float64(equipment.FluidOunce)}, {"L", 1}, {"mL", 0.001}}
 	case unit.KindFraction:
 		return []written{{"%", 0.01}}
+	case unit.KindMoneyPerArea:
+		return []written{{"$/ac", float64(unit.PerAcre)}, {"$/ha", 1}}
 	case unit.KindPrice:
 		return []written{{"$/ton", float64(unit.PerShortTon)}, {"$/t", float64(unit.PerTonne)}, {"$/lb", float64(unit.PerPound)}, {"$/kg", 1}}
 	default:

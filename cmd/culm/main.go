@@ -48,6 +48,7 @@ type commands struct {
 	Weather   weatherCommand   `cmd:"" help:"Fetch forecasts."`
 	Loss      lossCommand      `cmd:"" help:"Show how the reckoned loss of ammonia stands beside published trials."`
 	Nutrients nutrientsCommand `cmd:"" help:"Plan lime and nutrients from soil tests, what limits most first."`
+	Placement placementCommand `cmd:"" help:"Weigh streams against flat fans: what they save, the pass they take, and where it breaks even."`
 	Products  productsCommand  `cmd:"" help:"Set products side by side by what nitrogen costs that reaches the crop, with the price at which one switches."`
 	Blend     blendCommand     `cmd:"" help:"Mix a product with one that carries sulfur, to so much nitrogen for each sulfur."`
 	Card      cardCommand      `cmd:"" help:"Make the operator's card of a field: rate on the monitor, settings, loads, days, when to stop; as text, HTML and PDF."`

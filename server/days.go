@@ -32,8 +32,6 @@ type almanacDay struct {
 	Others []advice.OptionDay
 	// Against is what speaks against the day, each thing once with the ways it concerns.
 	Against []concern
-	// Usual marks the first day that no forecast reaches.
-	Usual bool
 }
 
 // concern is one thing that speaks against a day.
@@ -57,7 +55,7 @@ func almanacOf(k advice.Calendar, p *advice.Plan) (almanac, bool) {
 		figures[d.Day] = d.LossFigure
 	}
 	for i, d := range k.Days {
-		line := almanacDay{CalendarDay: d, Lead: a.Lead.Days[i], Usual: !d.Forecast && (i == 0 || k.Days[i-1].Forecast)}
+		line := almanacDay{CalendarDay: d, Lead: a.Lead.Days[i]}
 		if a.Lead.Chosen || p.Decision.Action != advice.Spread {
 			line.Loss = figures[d.Day]
 		}
@@ -170,6 +168,11 @@ func (a almanac) asGood() string {
 		}
 	}
 	return ""
+}
+
+// told gives the days that the forecast reaches, or those beyond it.
+func (a almanac) told(forecast bool) []almanacDay {
+	return slices.DeleteFunc(slices.Clone(a.Lines), func(d almanacDay) bool { return d.Forecast != forecast })
 }
 
 // columns counts the columns of the table.

@@ -80,7 +80,8 @@ test("the good days come as a calendar feed", async ({ page, request }) => {
 
 test("what the newest forecast changed stands under the decision and in the overview", async ({ page }) => {
   await page.goto("/");
-  const changed = page.locator(".changed").first();
+  await expect(page.locator(".entry.first .changed")).toContainText("The newest forecast has spoilt the day of");
+  const changed = page.locator(".noted .changed").first();
   await expect(changed).toContainText(/New forecast:|Since the last forecast:/);
   const field = await page.locator(".noted", { has: page.locator(".changed") }).first().locator(".who a").getAttribute("href");
   await page.goto(field!);

@@ -74,6 +74,7 @@ test("units and light are chosen once", async ({ page }) => {
   const paper = (): Promise<string> => page.evaluate(() => getComputedStyle(document.body).backgroundColor);
   const daylight = await paper();
   await page.getByRole("button", { name: "dusk" }).click();
+  await expect(page.locator("html")).toHaveAttribute("data-light", "dusk"); // the page has come back
   expect(await paper()).not.toBe(daylight);
   await page.goto("/");
   await expect(page.locator("html")).toHaveAttribute("data-light", "dusk");

@@ -1,6 +1,7 @@
 package advice
 
 import (
+	"slices"
 	"strings"
 
 	"culm/agronomy/fertility"
@@ -20,12 +21,28 @@ func (p *Plan) groundLines(s unit.System) []string {
 		}
 	}
 	if lines == nil {
-		lines = []string{"Of what was tested in the soil and a book speaks of, nothing is short."}
+		lines = []string{"Of what could be judged in the soil, nothing is short."}
 	}
 	if doses := p.doses(s, func(n NutrientNeed) bool { return n.Standing == fertility.Spare && n.Rate != "" }); len(doses) > 0 {
 		lines = append(lines, "A book asks for it, though no test shows it short: "+strings.Join(doses, "; ")+".")
 	}
+	if names := p.unjudged(); len(names) > 0 {
+		lines = append(lines, "Tested, but nothing at hand can judge it: "+strings.Join(names, ", ")+".")
+	}
 	return lines
+}
+
+// unjudged names what was tested somewhere in the field and could not be judged.
+func (p *Plan) unjudged() []string {
+	var names []string
+	for _, g := range p.Ground {
+		for _, n := range g.Needs {
+			if n.Standing == fertility.Silent && !slices.Contains(names, n.Nutrient) {
+				names = append(names, n.Nutrient)
+			}
+		}
+	}
+	return names
 }
 
 func isShort(n NutrientNeed) bool {
@@ -65,6 +82,9 @@ func (p *Plan) doseInWords(n NutrientNeed, s unit.System) string {
 	if len(n.Doses) == 0 {
 		if rate, ok := p.Figures.Get(n.Rate); ok {
 			return rate.Show(s) + " of " + n.Nutrient
+		}
+		if n.Standing == fertility.Low {
+			return n.Nutrient + " tests low, and no book gives a rate"
 		}
 		return n.Nutrient + " is short, and no book gives a rate"
 	}

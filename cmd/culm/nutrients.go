@@ -138,7 +138,7 @@ func (t terminal) nutrient(p *advice.Plan, n advice.NutrientNeed) {
 	}
 	line := string(n.Standing) + ": " + n.Why
 	if n.Rate != "" {
-		line = string(n.Standing) + ": " + show(n.Rate) + " " + string(n.When)
+		line = string(n.Standing) + ": " + show(n.Rate) + " " + string(n.When) + "; " + n.Why
 	}
 	t.wrap(fmt.Sprintf("    %-10s ", n.Nutrient), "               ", line)
 	for _, test := range n.Tests {
@@ -146,7 +146,7 @@ func (t terminal) nutrient(p *advice.Plan, n advice.NutrientNeed) {
 		if test.Critical != nil {
 			level = ", critical " + test.Critical.Show(t.units).String()
 		}
-		t.wrap("               test   ", "                      ", test.Name+" "+show(test.Figure)+level)
+		t.wrap("               test   ", "                      ", test.Name+" "+show(test.Figure)+level+", "+test.Layer)
 	}
 	for i, d := range n.Doses {
 		t.wrap("               "+map[bool]string{true: "spread ", false: "or     "}[i == 0], "                      ", t.dose(d, show))
@@ -164,6 +164,18 @@ func (t terminal) nutrient(p *advice.Plan, n advice.NutrientNeed) {
 			}
 		}
 		t.wrap("             "+mark+" book   ", "                      ", w.Name+": "+says)
+	}
+	for _, a := range n.Assumed {
+		t.wrap("               ASSUMED ", "                      ", a)
+	}
+	for _, doubt := range n.Doubts {
+		t.wrap("               doubt  ", "                      ", doubt)
+	}
+	if n.Spread != "" {
+		t.wrap("               spread already ", "                      ", show(n.Spread)+", taken off")
+	}
+	if n.BuildUp != "" {
+		t.wrap("               build  ", "                      ", show(n.BuildUp)+" to raise the soil test to the level the book wants, over several years")
 	}
 	if n.Removed != "" {
 		t.wrap("               next   ", "                      ", "the harvest at the yield goal carries off "+show(n.Removed))
@@ -189,6 +201,9 @@ func (t terminal) dose(d advice.NutrientDose, show func(working.ID) string) stri
 	}
 	if d.Slow != "" {
 		says += "; " + d.Slow
+	}
+	for _, note := range d.Notes {
+		says += ". " + strings.TrimSuffix(note, ".")
 	}
 	return says
 }

@@ -1,10 +1,13 @@
 package advice
 
 import (
+	"fmt"
 	"slices"
 
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/ground"
 	"culm/agronomy/placement"
+	"culm/agronomy/unit"
 )
 
 // What an operator is told to keep people, water and crop from harm. Common practice, no source, but for what the plan's
@@ -26,15 +29,17 @@ func (m *cardMaker) stops() {
 	if d := m.plan.Deadline; d.Known && !d.Day.IsZero() {
 		stop("Not after " + d.Day.Spoken() + " without asking: the crop's last likely day.")
 	}
-	liquid := m.product.Form == fertilizer.Liquid
+	way := m.plan.Decision.Placement
+	wind := fmt.Sprintf("Wind above %.0f mph (%.0f km/h)", float64(ground.WindLimit(way)/unit.MilePerHour), float64(ground.WindLimit(way)/unit.KilometrePerHour))
 	switch {
-	case liquid && m.plan.Decision.Placement == placement.Stream:
-		stop("Streams that break up, or frost or dew on the leaves: stop.")
-	case liquid:
-		stop("Wind above 10 mph (16 km/h) or dead calm under a clear evening or morning sky: stop; drops drift.")
+	case way == placement.Stream:
+		stop(wind + ", or streams that break up: stop.")
+		stop("Frost or dew on the leaves: stop; they burn.")
+	case m.product.Form == fertilizer.Liquid:
+		stop(wind + ", or dead calm under a clear evening or morning sky: stop; drops drift.")
 		stop("Frost or dew on the leaves, or heat: stop; the leaves burn.")
 	default:
-		stop("Wind above 10 mph (16 km/h) across the way driven: stop; it carries the pattern.")
+		stop(wind + ": stop; it carries the pattern.")
 	}
 	stop("The monitor 10 % off the rate, or a load that covers much more or less than told: stop and find out why.")
 }

@@ -58,7 +58,12 @@ func (m *cardMaker) setSprayer() {
 		Rate: m.volume, Speed: m.rig.Speed, Spacing: m.rig.Spacing, Density: m.product.Density.Value,
 		Streams: m.plan.Decision.Placement == placement.Stream,
 	}
-	settings, err := spray.Choose(m.tips(spray.Streams))
+	tips := m.tips(spray.Streams)
+	if len(tips) == 0 {
+		m.setSpeed()
+		return
+	}
+	settings, err := spray.Choose(tips)
 	if err != nil {
 		m.setSpeed()
 		m.doubt("no nozzle is told: " + err.Error())
@@ -67,7 +72,7 @@ func (m *cardMaker) setSprayer() {
 	m.setNozzle(spray, settings[0])
 }
 
-// tips are the rig's own, or the standard sizes for fans where it lists none.
+// tips are the rig's own, or the standard sizes for fans where it lists none; none for streams then.
 func (m *cardMaker) tips(streams bool) []equipment.Nozzle {
 	var own []equipment.Nozzle
 	for _, t := range m.rig.Tips {
@@ -78,7 +83,7 @@ func (m *cardMaker) tips(streams bool) []equipment.Nozzle {
 		return equipment.StandardSizes()
 	}
 	if len(own) == 0 {
-		m.doubt("no stream tips of " + m.rig.Title() + " are listed, and no standard tells their flow")
+		m.doubt("no stream tips of " + m.rig.Title() + " are listed, and no standard tells their flow; nozzle and pressure are not told")
 	}
 	return own
 }

@@ -60,9 +60,9 @@ type Spreader struct {
 
 // Limits of what is remarked on. Common practice, no source.
 const (
-	openEnd   = 0.05                         // of the highest catch, in the last pan
-	windyFrom = 10 * unit.MilePerHour / 2    // across: half of what spreading is stopped at
-	windStop  = 10 * unit.MilePerHour        //
+	openEnd   = 0.05 // of the highest catch, in the last pan
+	windyFrom = 5 * unit.MilePerHour
+	windStop  = 10 * unit.MilePerHour
 	lightBulk = 0.70 * unit.KilogramPerLitre // lighter granules fly less far
 )
 
@@ -144,7 +144,7 @@ func (s *Spreader) note(t PanTest) {
 	}
 	switch {
 	case t.Wind > windStop:
-		say(cite.Practice, cite.CommonPractice, "a wind of %s carries the pattern with it: test again in still air, and do not spread in it", mph(t.Wind))
+		say(cite.Practice, cite.CommonPractice, "a wind of %s carries the pattern with it: test again in still air", mph(t.Wind))
 	case t.Wind > windyFrom:
 		say(cite.Practice, cite.CommonPractice, "a wind of %s is felt in the pattern: test along the wind, or in still air", mph(t.Wind))
 	}

@@ -162,6 +162,14 @@ func levelOf(spans []Span) Level {
 	return Caution
 }
 
+// WindLimit is the wind above which a way of placing is cautioned against [cite.SprayWindLimits], from memory.
+func WindLimit(way placement.Way) unit.Speed {
+	if way == placement.FlatFan {
+		return sprayWind
+	}
+	return coarseWind
+}
+
 // wind: above its limit spray from flat fans drifts, and dry product and streams fall unevenly. Where hours are known
 // it speaks against the day only if it leaves too few of the working day, and against those hours otherwise.
 func (p Prospect) wind() []Flag {

@@ -69,6 +69,22 @@ func TestASampleOfAnotherDepth(t *testing.T) {
 	}
 }
 
+// TestASampleFromBelow: a subsoil sample stands for no topsoil, and that is said.
+func TestASampleFromBelow(t *testing.T) {
+	f := wheat()
+	below := sampled(24, season.Result{Analyte: season.Phosphorus, Value: 10, Method: season.Bray1}, season.Result{Analyte: season.Chloride, Value: 10})
+	below.Top = 6 * unit.Inch
+	f.Sample(below)
+	for id, want := range map[string]string{
+		"kansas-2003/phosphate":          "the phosphorus in the soil was sampled 6 to 24 in (15 to 61 cm) only, and the book is for 0–6 in",
+		"south-dakota-chloride/chloride": "the chloride in the soil was sampled 6 to 24 in (15 to 61 cm) only, and the book is for 0–24 in",
+	} {
+		if w := rule(t, id).Work(f); w.Why != want {
+			t.Errorf("%s: %q, want %q", id, w.Why, want)
+		}
+	}
+}
+
 // TestFreeLimeDecidesBeforePH: what package soil takes for calcareous, rules do, for phosphorus and potassium alike;
 // measured lime decides before a pH, and another sample of the topsoil may tell.
 func TestFreeLimeDecidesBeforePH(t *testing.T) {

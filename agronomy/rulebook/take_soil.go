@@ -55,6 +55,7 @@ func (t *taken) takeProfile(samples []*season.Soil, a season.Analyte, i int, in 
 		return
 	}
 	if !p.Held.Known() {
+		t.refuseElsewhere(samples, i, in)
 		return
 	}
 	isMean := !in.perArea
@@ -107,6 +108,14 @@ const alike = 1 * unit.Inch
 // soil.
 const sameSampling = 14
 
+// refuseElsewhere tells that there are samples, none of which begins where the rule does. Where a default stands in,
+// it stands in here too.
+func (t *taken) refuseElsewhere(samples []*season.Soil, i int, in *Input) {
+	if in.Default == nil {
+		t.refused[i] = fmt.Sprintf("the %s was sampled %s only, and the book is for %s", inputLabel(in.Name), soil.Depth(samples[0].Top, samples[0].Bottom), cmp.Or(in.Soil.reach(), "the surface"))
+	}
+}
+
 // nearEnough is how far the bottom of a sample may lie from the depth of a rule and still stand for it, with a word
 // on it: 6 in for 8 in, or 20 cm for 6 in (common practice, no source). Beyond it the sample is of another soil.
 const nearEnough = 2.5 * unit.Inch
@@ -120,8 +129,10 @@ func (t *taken) takeLayer(samples []*season.Soil, a season.Analyte, i int, in *I
 		return max(s.Bottom-in.Soil.Bottom, in.Soil.Bottom-s.Bottom)
 	}
 	fromTop := func(s *season.Soil) bool { return s.Top-in.Soil.Top < alike && in.Soil.Top-s.Top < alike }
+	elsewhere := samples
 	samples = slices.DeleteFunc(slices.Clone(samples), func(s *season.Soil) bool { return !fromTop(s) })
 	if len(samples) == 0 {
+		t.refuseElsewhere(elsewhere, i, in)
 		return
 	}
 	latest := slices.MaxFunc(samples, func(p, q *season.Soil) int { return p.Day.Sub(q.Day) }).Day

@@ -59,13 +59,19 @@ func (o Offer) PerNitrogen() unit.PricePerMass {
 
 // Cost is what a rate of N of an offer costs, and what of it reaches the crop.
 type Cost struct {
-	Rate, Reaching                         unit.Rate
-	Product, Delivery, Application, Sulfur unit.MoneyPerArea // Sulfur is a credit
-	Total                                  unit.MoneyPerArea
+	Rate        unit.Rate         `json:"rate"`
+	Reaching    unit.Rate         `json:"reaching"`
+	Product     unit.MoneyPerArea `json:"product"`
+	Delivery    unit.MoneyPerArea `json:"delivery"`
+	Application unit.MoneyPerArea `json:"application"`
+	// Sulfur is a credit.
+	Sulfur unit.MoneyPerArea `json:"sulfur"`
+	Total  unit.MoneyPerArea `json:"total"`
 	// PerBought is the whole of it for a mass of N bought, PerReached for one that reaches the crop; Reaches is false
 	// where none does, and PerReached then nothing.
-	PerBought, PerReached unit.PricePerMass
-	Reaches               bool
+	PerBought  unit.PricePerMass `json:"perBought"`
+	PerReached unit.PricePerMass `json:"perReached"`
+	Reaches    bool              `json:"reaches"`
 }
 
 // CostOf reckons a rate of N, above zero.

@@ -88,6 +88,10 @@ func TestNumbersAsWritten(t *testing.T) {
 		{"freezing, metric", unit.KindTemperature, 0, unit.Metric, "0.0\u202f°C"},
 		{"a bare ratio", unit.KindRatio, 1.2345, unit.US, "1.23"},
 		{"rain", unit.KindWater, 15.24, unit.US, "0.60\u202fin"},
+		// 40 psi is 275.79 kPa (1 psi = 6.894757 kPa, NIST SP 811).
+		{"pressure", unit.KindPressure, 275.79, unit.US, "40\u202fpsi"},
+		{"pressure, metric", unit.KindPressure, float64(40 * unit.PoundPerSquareInch), unit.Metric, "2.8\u202fbar"},
+		{"flow of a nozzle", unit.KindFlow, float64(0.4 * unit.GallonPerMinute), unit.Metric, "1.51\u202fL/min"},
 		{"wheat price", unit.KindWheatPrice, float64(5.5 * unit.PerWheatBushel), unit.US, "$5.50/bu"},
 	}
 	for _, tt := range tests {

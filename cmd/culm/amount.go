@@ -30,8 +30,8 @@ func (g *given[Q]) UnmarshalText(text []byte) error {
 func readAmount[Q unit.Quantity](text string) (Q, error) {
 	var zero Q
 	written := strings.TrimSpace(text)
-	number := strings.TrimRightFunc(written, func(r rune) bool { return (r < '0' || r > '9') && r != '.' })
-	// The unit starts after the number, which may have a unit with a digit or a slash behind it: "3 m2", "5 gal/ac".
+	number := written
+	// The unit may hold a digit or a slash: "3 kg/m3".
 	if cut := strings.IndexFunc(written, func(r rune) bool { return !strings.ContainsRune("0123456789.+-−", r) }); cut >= 0 {
 		number = written[:cut]
 	}
@@ -51,7 +51,7 @@ func readAmount[Q unit.Quantity](text string) (Q, error) {
 		return 0, fmt.Errorf("%q: the unit %q is not one of this; expected a number and %s", text, symbol, unitList(units))
 	}
 	v, err := strconv.ParseFloat(strings.TrimSpace(strings.ReplaceAll(number, "−", "-")), 64)
-	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+	if err != nil || math.IsNaN(v) || math.IsInf(v*factor, 0) {
 		return 0, fmt.Errorf("%q: %q is not a number; expected a number with a decimal point and %s", text, number, unitList(units))
 	}
 	return Q(v * factor), nil

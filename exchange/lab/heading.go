@@ -118,6 +118,13 @@ var methodWords = []struct {
 	{regexp.MustCompile(`(mehlich[- ]?3|\bm3\b|m3-).*color|color.*(mehlich[- ]?3|\bm3\b)`), season.Mehlich3Colorimetric},
 	{regexp.MustCompile(`mehlich[- ]?3|\bm3\b|\bm-3\b|\bm3-`), season.Mehlich3},
 	{regexp.MustCompile(`mehlich[- ]?1|\bm1\b`), "mehlich-1"},
+	{regexp.MustCompile(`\bcal\b`), "cal"},
+	{regexp.MustCompile(`\bdl\b`), "dl"},
+	{regexp.MustCompile(`\bh3a\b`), "h3a"},
+	{regexp.MustCompile(`\bresin\b`), "resin"},
+	{regexp.MustCompile(`modified[- ]morgan`), "modified-morgan"},
+	{regexp.MustCompile(`\bmorgan\b`), "morgan"},
+	{regexp.MustCompile(`\bedta\b`), "edta"},
 	{regexp.MustCompile(`bray[- ]?(p|p-)?2|\bp2\b`), "bray-2"},
 	{regexp.MustCompile(`bray|\bp1\b`), season.Bray1},
 	{regexp.MustCompile(`olsen|bicarb`), season.Olsen},
@@ -133,7 +140,9 @@ var methodWords = []struct {
 	{regexp.MustCompile(`cacl2|calcium chloride`), season.CalciumChloride},
 	{regexp.MustCompile(`\bkcl\b`), "kcl"},
 	{regexp.MustCompile(`\b1:1\b`), season.WaterOneToOne},
+	{regexp.MustCompile(`\b1:2[.,]5\b`), "water-1:2.5"},
 	{regexp.MustCompile(`\b1:2\b`), "water-1:2"},
+	{regexp.MustCompile(`\b1:5\b`), "water-1:5"},
 	{regexp.MustCompile(`paste`), "saturated-paste"},
 	{regexp.MustCompile(`\bloi\b|ignition`), "loss-on-ignition"},
 	{regexp.MustCompile(`walkley`), "walkley-black"},
@@ -161,6 +170,7 @@ type part int
 const (
 	noPart part = iota
 	samplePart
+	labNumberPart // the laboratory's own number of a sample
 	fieldPart
 	zonePart
 	datePart
@@ -175,14 +185,11 @@ var partWords = []struct {
 	part    part
 }{
 	{regexp.MustCompile(`^(sample|sample id|sample no\.?|sample number|sample name|sampleid|your id|id|sample #)$`), samplePart},
-	{regexp.MustCompile(`^(lab no\.?|lab number|lab id|lab #)$`), samplePart},
+	{regexp.MustCompile(`^(lab no\.?|lab number|lab id|lab #)$`), labNumberPart},
 	{regexp.MustCompile(`^(field|field id|field name|field no\.?|paddock)$`), fieldPart},
 	{regexp.MustCompile(`^(zone|management zone)$`), zonePart},
 	{regexp.MustCompile(`^(date sampled|sample date|sampling date|sampled|date|sampled on|date taken)$`), datePart},
 	{regexp.MustCompile(`^(lab|laboratory|lab name)$`), labPart},
-	{regexp.MustCompile(`^(top|from|upper|upper depth|start depth|begin depth|beginning depth|depth from|top depth|depth top)( (in|cm|inches))?$`), topPart},
-	{regexp.MustCompile(`^(bottom|to|lower|lower depth|end depth|ending depth|depth to|bottom depth|depth bottom)( (in|cm|inches))?$`), bottomPart},
-	{regexp.MustCompile(`^(depth|sample depth|sampling depth|layer)( (in|cm|inches))?$`), depthPart},
 }
 
 func partOf(heading string) part {
@@ -192,7 +199,40 @@ func partOf(heading string) part {
 			return w.part
 		}
 	}
-	return noPart
+	return depthPartOf(heading)
+}
+
+// depthPartOf knows the end of a layer by its words, in any order: "Beg Depth", "Depth (in) / from". Words that say
+// other things too, such as begin and end, need depth beside them.
+func depthPartOf(heading string) part {
+	list := words(strings.ReplaceAll(strings.ToLower(heading), "depth", " depth "))
+	isDepth := slices.Contains(list, "depth") || slices.Contains(list, "layer")
+	found := noPart
+	for _, w := range list {
+		switch w {
+		case "depth", "layer", "sample", "sampling":
+		case "top", "from", "upper":
+			found = topPart
+		case "bottom", "to", "lower":
+			found = bottomPart
+		case "start", "starting", "begin", "beginning", "beg", "min":
+			if found = topPart; !isDepth {
+				return noPart
+			}
+		case "end", "ending", "max":
+			if found = bottomPart; !isDepth {
+				return noPart
+			}
+		default:
+			if lengthName(w) == "" {
+				return noPart
+			}
+		}
+	}
+	if found == noPart && isDepth {
+		return depthPart
+	}
+	return found
 }
 
 // lengthInHeading is the unit of depth in a heading, or Undecided.

@@ -179,6 +179,14 @@ func (m Mapping) checkPlaces(r *report) {
 	if !m.Date.given() || m.Date.Column == Undecided || m.Date.Is == Undecided {
 		r.wrong(place{0, "date"}, "the mapping does not say when the samples were drawn", quoted(m.Date.Column+m.Date.Is), "date: {column: a heading}, or date: {is: 2026-09-08} for all")
 	}
+	for key, column := range map[string]string{"field": m.Field.Column, "zone": m.Zone.Column, "lab": m.LabIn.Column} {
+		if column == Undecided {
+			r.wrong(place{0, key}, "the mapping does not say where the "+key+" stands", quoted(column), key+": {column: a heading}")
+		}
+	}
+	if slices.Contains(m.Sheets, Undecided) {
+		r.wrong(place{0, "sheet"}, "the mapping does not say which sheet is read", quoted(Undecided), "sheet: its name, or a list of names")
+	}
 	d := m.Depth
 	switch {
 	case !d.given() || slices.Contains([]string{d.Top, d.Bottom, d.Column, d.Is}, Undecided):

@@ -230,6 +230,9 @@ var (
 // soilMass reads 0.3, "2 million lb per 6 in" or a bulk density, "1.32 g/cm3".
 func (k keys) soilMass(n *yaml.Node) unit.PoundsPerMillion {
 	text := strings.Join(strings.Fields(k.text(n)), " ")
+	if text == Undecided {
+		return 0 // told of where results need it
+	}
 	mass := unit.PoundsPerMillion(0)
 	if v, ok := readNumber(text, "."); ok {
 		mass = unit.PoundsPerMillion(v)

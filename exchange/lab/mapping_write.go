@@ -28,7 +28,11 @@ func (m Mapping) File(remarks []string) ([]byte, error) {
 	root.node("zone", sourceNode(m.Zone))
 	root.node("date", sourceNode(m.Date))
 	root.node("depth", depthNode(m.Depth))
-	if m.SoilMass != 0 {
+	needsMass := slices.ContainsFunc(m.Results, func(c Column) bool { return isPerArea(c.Unit) })
+	switch {
+	case m.SoilMass == 0 && needsMass:
+		root.put("soil-mass", Undecided)
+	case m.SoilMass != 0:
 		root.node("soil-mass", &yaml.Node{Kind: yaml.ScalarNode, Value: strconv.FormatFloat(float64(m.SoilMass), 'g', -1, 64)})
 	}
 	root.list("not-detected", m.NotDetected)

@@ -14,10 +14,12 @@ type Suggestion struct {
 	Mapping Mapping `json:"-"`
 	// Unsure are, in sentences, what stands as "?" in the mapping or was taken from weak signs.
 	Unsure []string `json:"unsure"`
+
+	labNumber string // the column of the laboratory's own numbers
 }
 
 // Suggest drafts a mapping for a report: from the headings of a table, or from elements and tests of the exchange
-// standard. What the report does not say stands as "?", and the mapping is not read by until a person decides.
+// standard. What the report does not say, or says twice, stands as "?", and the mapping is not read by until a person decides.
 // Problems are those of a file that cannot be read at all.
 func Suggest(name string, data []byte) (Suggestion, []season.Problem) {
 	r := newReport(name)
@@ -85,10 +87,7 @@ func suggestTable(grids []*grid, r *report) Suggestion {
 		m.HeaderRows = best.deep
 	}
 	if t.sheet != "" {
-		m.Sheets = []string{t.sheet}
-		if len(grids) > 1 {
-			s.unsure("The workbook has %d sheets with something in them; only %s is read.", len(grids), t.sheet)
-		}
+		s.sheets(t.sheet, grids)
 	} else if t.delimiter != "," {
 		m.Delimiter = t.delimiter
 	}
@@ -98,6 +97,24 @@ func suggestTable(grids []*grid, r *report) Suggestion {
 	s.placesMissing()
 	s.dates(&t)
 	return s
+}
+
+// sheets names the sheet to read, unless others look like reports too.
+func (s *Suggestion) sheets(best string, grids []*grid) {
+	s.Mapping.Sheets = []string{best}
+	var reports []string
+	for _, g := range grids {
+		if bestHeading(g).recognized >= 2 {
+			reports = append(reports, g.sheet)
+		}
+	}
+	switch {
+	case len(reports) > 1:
+		s.Mapping.Sheets = []string{Undecided}
+		s.unsure("Sheets %s all look like reports, and what follows is of %s. Write sheet: one of them, or a list.", quotedList(reports), best)
+	case len(grids) > 1:
+		s.unsure("The workbook has %d sheets with something in them; only %s looks like a report and is read.", len(grids), best)
+	}
 }
 
 // bestHeading looks for the rows of a table that say the most as a heading.
@@ -167,16 +184,32 @@ func (s *Suggestion) columns(t table) {
 		switch {
 		case a == "":
 			m.LeaveOut = append(m.LeaveOut, name)
+		case taken[a] == name:
+			s.unsure("Two columns are called %q. Give one of them another name in the report.", name)
 		case taken[a] != "":
-			m.LeaveOut = append(m.LeaveOut, name)
-			s.unsure("Columns %q and %q both seem to give %s; the second is left out.", taken[a], name, soil.Name(a))
+			m.Results = append(m.Results, Column{Column: name, Analyte: Undecided})
+			s.unsure("Columns %q and %q both seem to give %s. Put one of them under leave-out, or write what the second measures.", taken[a], name, soil.Name(a))
 		default:
 			taken[a] = name
 			s.result(name, a, as)
 		}
 	}
+	s.number()
 	if len(m.LeaveOut) > 0 {
 		s.unsure("Nothing is taken from %s.", quotedList(m.LeaveOut))
+	}
+}
+
+// number says what becomes of the laboratory's own numbers. Spots are found by the id that was given to them.
+func (s *Suggestion) number() {
+	m := &s.Mapping
+	switch {
+	case s.labNumber == "":
+	case m.Sample.Column != "":
+		m.LeaveOut = append(m.LeaveOut, s.labNumber)
+	default:
+		m.Sample.Column = Undecided
+		s.unsure("Column %q has the laboratory's own numbers, and no column looks like the id that was written on the bag. Write sample: {column: %s} if there is no other; marked spots are found by that id.", s.labNumber, s.labNumber)
 	}
 }
 
@@ -188,36 +221,48 @@ func quotedList(names []string) string {
 	return strings.Join(list, ", ")
 }
 
-// part takes a column for sample, field, day, laboratory or depth, the first of each.
+// part takes a column for sample, field, day, laboratory or depth. Where two may be the same, a person decides.
 func (s *Suggestion) part(name string) bool {
 	m := &s.Mapping
-	first := func(to *string) bool {
-		if *to == "" {
+	take := func(to *string, what string) bool {
+		switch *to {
+		case "":
 			*to = name
 			return true
+		case Undecided:
+		default:
+			s.unsure("Columns %q and %q both may be %s. Write which.", *to, name, what)
+			m.LeaveOut = append(m.LeaveOut, *to)
+			*to = Undecided
 		}
-		return false
+		m.LeaveOut = append(m.LeaveOut, name)
+		return true
+	}
+	depth := func(to *string, what string) bool {
+		if unit := lengthInHeading(name); m.Depth.Unit == "" || m.Depth.Unit == Undecided {
+			m.Depth.Unit = unit
+		}
+		return take(to, what)
 	}
 	switch partOf(name) {
 	case samplePart:
-		return first(&m.Sample.Column)
+		return take(&m.Sample.Column, "the sample's id")
+	case labNumberPart:
+		return take(&s.labNumber, "the laboratory's number")
 	case fieldPart:
-		return first(&m.Field.Column)
+		return take(&m.Field.Column, "the field")
 	case zonePart:
-		return first(&m.Zone.Column)
+		return take(&m.Zone.Column, "the zone")
 	case datePart:
-		return first(&m.Date.Column)
+		return take(&m.Date.Column, "the day of sampling")
 	case labPart:
-		return first(&m.LabIn.Column)
+		return take(&m.LabIn.Column, "the laboratory")
 	case topPart:
-		m.Depth.Unit = lengthInHeading(name)
-		return first(&m.Depth.Top)
+		return depth(&m.Depth.Top, "the top of the layer")
 	case bottomPart:
-		m.Depth.Unit = lengthInHeading(name)
-		return first(&m.Depth.Bottom)
+		return depth(&m.Depth.Bottom, "the bottom of the layer")
 	case depthPart:
-		m.Depth.Unit = lengthInHeading(name)
-		return first(&m.Depth.Column)
+		return depth(&m.Depth.Column, "the depth")
 	default:
 		return false
 	}
@@ -229,7 +274,7 @@ func (s *Suggestion) result(name string, a season.Analyte, as string) {
 		c.As = ""
 	}
 	if c.Unit == Undecided {
-		s.unsure("Column %q: the heading does not tell one unit. Write %s.", name, oneOf(unitsOf(a)))
+		s.unsure("Column %q: the heading does not tell one unit. Write %s; or in-cell where each cell names its own.", name, oneOf(unitsOf(a)))
 	}
 	if c.As == Undecided {
 		s.unsure("Column %q: the heading does not tell as what it is counted. Write %s.", name, oneOf(bases(a)))
@@ -317,7 +362,7 @@ func (s *Suggestion) placesMissing() {
 // dates finds the order of day and month.
 func (s *Suggestion) dates(t *table) {
 	m := &s.Mapping
-	if m.Date.Column == "" {
+	if m.Date.Column == "" || m.Date.Column == Undecided {
 		return
 	}
 	at := t.column(m.Date.Column)
@@ -378,9 +423,18 @@ func (s *Suggestion) element(a season.Analyte, tests []stdResult) {
 	chosen := max(0, slices.IndexFunc(tests, func(f stdResult) bool { return !f.isCalculated() }))
 	f := tests[chosen]
 	for i, other := range tests {
-		if i != chosen {
+		switch {
+		case i == chosen:
+		case other.isCalculated() && !f.isCalculated():
 			s.Mapping.LeaveOut = append(s.Mapping.LeaveOut, other.name())
-			s.unsure("%s and %s both give %s; the second is left out. Choose the one that your guidance asks for.", f.name(), other.name(), soil.Name(a))
+			s.unsure("%s was not measured but calculated, and %s gives %s too; the first is left out.", other.name(), f.name(), soil.Name(a))
+		default:
+			column := Column{Test: other.test, Analyte: Undecided}
+			if other.test == "" {
+				column.Element = other.element
+			}
+			s.Mapping.Results = append(s.Mapping.Results, column)
+			s.unsure("%s and %s both give %s. Put one of them under leave-out: keep the one that your guidance asks for.", f.name(), other.name(), soil.Name(a))
 		}
 	}
 	column := told(f)

@@ -43,7 +43,7 @@ func TestASuggestionIsReadOnlyOnceDecided(t *testing.T) {
 	}
 	decided := strings.NewReplacer(
 		`analyte: potassium, unit: ppm, as: K, method: '?', when-not-detected: '?'`, `analyte: potassium, unit: ppm, as: K, method: ammonium-acetate, limit: 5, when-not-detected: limit`,
-		"not-detected: [ND]", "not-detected: [ND]\nsoil-mass: 0.3",
+		"soil-mass: '?'", "soil-mass: 0.3",
 	).Replace(string(text))
 	m, problems := lab.ReadMapping("flats.yaml", []byte(decided))
 	if len(problems) > 0 {
@@ -135,9 +135,11 @@ func TestHeadings(t *testing.T) {
 		"Olsen P_ppm":        {Analyte: season.Phosphorus, Unit: "ppm", As: "P", Method: "olsen"},
 		"Bray P1 lb/a":       {Analyte: season.Phosphorus, Unit: "lb/ac", As: "P", Method: "bray-1"},
 		"Mehlich-3 P ICP":    {Analyte: season.Phosphorus, Unit: "?", As: "P", Method: "mehlich-3-icp"},
-		"P2O5 mg/100g (CAL)": {Analyte: season.Phosphorus, Unit: "mg/100g", As: "P2O5", Method: "?"},
+		"P2O5 mg/100g (CAL)": {Analyte: season.Phosphorus, Unit: "mg/100g", As: "P2O5", Method: "cal"},
 		"Potassium AA [ppm]": {Analyte: season.Potassium, Unit: "ppm", As: "K", Method: "ammonium-acetate"},
 		"Buffer pH (Sikora)": {Analyte: season.BufferPH, Unit: "none", Method: "sikora"},
+		"K2O mg/100g DL":     {Analyte: season.Potassium, Unit: "mg/100g", As: "K2O", Method: "dl"},
+		"pH 1:2.5":           {Analyte: season.PH, Unit: "none", Method: "water-1:2.5"},
 		"pH CaCl2":           {Analyte: season.PH, Unit: "none", Method: "cacl2"},
 		"OM LOI %":           {Analyte: season.OrganicMatter, Unit: "%", Method: "loss-on-ignition"},
 		"Zn DTPA mg/kg":      {Analyte: season.Zinc, Unit: "ppm", Method: "dtpa"},
@@ -173,8 +175,59 @@ func TestASuggestionFindsTheSheet(t *testing.T) {
 	}
 }
 
+// Where two columns may be meant, a person decides: a "?" stands, and reading stops there.
+func TestWhatMayBeEitherIsAsked(t *testing.T) {
+	for _, row := range []struct {
+		name, heading string
+		says          string
+		check         func(m lab.Mapping) bool
+	}{
+		{"the sample's id before the laboratory's number", "Lab No,Sample ID,Date,Depth in,pH 1:1", `Nothing is taken from "Lab No"`, func(m lab.Mapping) bool {
+			return m.Sample.Column == "Sample ID" && slices.Equal(m.LeaveOut, []string{"Lab No"})
+		}},
+		{"the laboratory's number alone", "Lab No,Field,Date,Depth in,pH 1:1", "sample: {column: Lab No} if there is no other", func(m lab.Mapping) bool { return m.Sample.Column == "?" }},
+		{"two ids", "Sample ID,Sample No,Date,Depth in,pH 1:1", "both may be the sample's id", func(m lab.Mapping) bool { return m.Sample.Column == "?" }},
+		{"two fields", "Sample,Field,Field Name,Depth in,pH 1:1", "both may be the field", func(m lab.Mapping) bool { return m.Field.Column == "?" }},
+		{"two days", "Sample,Date,Date Sampled,Depth in,pH 1:1", "both may be the day of sampling", func(m lab.Mapping) bool { return m.Date.Column == "?" }},
+		{"two columns of phosphorus", "Sample,Date,Depth in,Olsen P ppm,Bray P1 ppm", "both seem to give phosphorus", func(m lab.Mapping) bool { return len(m.Results) == 2 && m.Results[1].Analyte == "?" }},
+		{"ends of the layer", "Sample,Date,Beg Depth,End Depth (cm),pH 1:1", "", func(m lab.Mapping) bool {
+			return cmp.Equal(m.Depth, lab.DepthSource{Top: "Beg Depth", Bottom: "End Depth (cm)", Unit: "cm"})
+		}},
+		{"ends of the layer under one heading", "Sample,Date,Depth (in) from,Depth (in) to,pH 1:1", "", func(m lab.Mapping) bool {
+			return cmp.Equal(m.Depth, lab.DepthSource{Top: "Depth (in) from", Bottom: "Depth (in) to", Unit: "in"})
+		}},
+		{"ends of the layer in no unit", "Sample,Date,Start Depth,End Depth,pH 1:1", "whether it is in or cm", func(m lab.Mapping) bool { return m.Depth.Top == "Start Depth" && m.Depth.Unit == "?" }},
+		{"pounds per acre", "Sample,Date,Depth in,pH 1:1,NO3-N lb/a", "soil-mass is missing", func(m lab.Mapping) bool {
+			text, err := m.File(nil)
+			return err == nil && strings.Contains(string(text), "soil-mass: '?'")
+		}},
+	} {
+		s, problems := lab.Suggest("r.csv", []byte(row.heading+"\n1,2,2026-09-28,0-6,6.1\n"))
+		if len(problems) > 0 || !row.check(s.Mapping) || row.says != "" && !slices.ContainsFunc(s.Unsure, func(u string) bool { return strings.Contains(u, row.says) }) {
+			t.Errorf("%s: %+v\n%q\n%v", row.name, s.Mapping, s.Unsure, problems)
+		}
+		if text, err := s.Mapping.File(nil); err != nil || strings.Contains(string(text), "'?'") != (len(s.Mapping.Check("m.yaml", false)) > 0) {
+			t.Errorf("%s: %v, a ? stands but is not refused, or the other way round\n%s", row.name, err, text)
+		}
+	}
+}
+
+// Of two sheets that both look like reports nobody knows which is meant.
+func TestTwoSheetsThatLookLikeReportsAreAsked(t *testing.T) {
+	data := workbook(t, func(f *excelize.File) {
+		put(t, f, "Sheet1", []any{"Sample", "Date", "Depth in", "pH 1:1"}, []any{"7", "2026-09-08", "0-6", 6.1})
+		_, err := f.NewSheet("Bases")
+		must(t, err)
+		put(t, f, "Bases", []any{"Sample", "Date", "Depth in", "K ppm"}, []any{"7", "2026-09-08", "0-6", 180})
+	})
+	s, problems := lab.Suggest("r.xlsx", data)
+	if len(problems) > 0 || !slices.Equal(s.Mapping.Sheets, []string{"?"}) || !slices.ContainsFunc(s.Mapping.Check("m.yaml", false), func(p season.Problem) bool { return strings.Contains(p.Message, "which sheet is read") }) {
+		t.Errorf("%+v %q %v", s.Mapping, s.Unsure, problems)
+	}
+}
+
 // For a file of the exchange standard only what it does not say is asked. Its Bray-1 phosphorus was calculated, so
-// the first that was measured is taken.
+// the first that was measured is proposed, and what becomes of the other is asked.
 func TestASuggestionForTheStandard(t *testing.T) {
 	data, err := os.ReadFile(opendata.Path(t, "std_modus_lab/result_soil_example.xml"))
 	if err != nil {
@@ -184,10 +237,11 @@ func TestASuggestionForTheStandard(t *testing.T) {
 	if len(problems) > 0 {
 		t.Fatal(problems)
 	}
-	if want := []string{"S-P-B1-1:10.01.03", "S-P-BIC.01.03"}; !slices.Equal(s.Mapping.LeaveOut, want) {
+	if want := []string{"S-P-B1-1:10.01.03"}; !slices.Equal(s.Mapping.LeaveOut, want) {
 		t.Errorf("leaves out %v, want %v", s.Mapping.LeaveOut, want)
 	}
-	if len(s.Mapping.Results) != 1 || s.Mapping.Results[0].Test != "S-CEC.19" || s.Mapping.Results[0].Method != "?" {
-		t.Errorf("%+v", s.Mapping.Results)
+	want := []lab.Column{{Test: "S-P-BIC.01.03", Analyte: "?"}, {Test: "S-CEC.19", Analyte: season.CEC, Method: "?"}}
+	if diff := cmp.Diff(want, s.Mapping.Results, cmpopts.IgnoreUnexported(lab.Column{})); diff != "" {
+		t.Error(diff)
 	}
 }

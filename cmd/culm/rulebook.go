@@ -16,6 +16,8 @@ type rulebookCommand struct {
 	Check   rulebookCheckCommand   `cmd:"" help:"Check books: reading, units, ranges, answers, what they claim of themselves, worked examples."`
 	Apply   rulebookApplyCommand   `cmd:"" help:"Work out one rule from values given by hand."`
 	Compare rulebookCompareCommand `cmd:"" help:"Lay two rules side by side for one field, and say which term makes the difference."`
+
+	Critical criticalCommand `cmd:"" help:"Find the critical level of a soil test from trials of one's own, by Cate and Nelson."`
 }
 
 type rulebookListCommand struct {

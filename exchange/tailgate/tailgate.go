@@ -1,5 +1,5 @@
-// Package tailgate reads the small tables that are written down beside a machine: what was caught under the nozzles of
-// a boom, and what fell into the pans of a spreader test.
+// Package tailgate reads the small tables that are written down beside a machine or a plot: what was caught under the
+// nozzles of a boom, what fell into the pans of a spreader test, and how trials without a nutrient yielded.
 //
 //	nozzle,caught_oz        at_ft,caught_g
 //	1,25.5                  -20,0.4
@@ -24,6 +24,7 @@ import (
 	"strings"
 
 	"culm/agronomy/equipment"
+	"culm/agronomy/soil"
 	"culm/agronomy/unit"
 )
 
@@ -114,6 +115,22 @@ func Pans(r io.Reader) ([]equipment.Pan, error) {
 		pans[i] = equipment.Pan{At: unit.Length(row.key), Caught: unit.Mass(row.value)}
 	}
 	return pans, nil
+}
+
+// Trials reads trials of a nutrient: the soil test before each, test_ppm, and the yield without the nutrient as a share
+// of that with enough, yield_pct.
+func Trials(r io.Reader) ([]soil.TrialPoint, error) {
+	test := column{heads: []string{"test_ppm"}, factors: []float64{1}, say: "the soil test, in ppm"}
+	yield := column{heads: []string{"yield_pct"}, factors: []float64{1}, say: "the yield without the nutrient, in percent of that with enough"}
+	rows, err := read(r, yield, test, true)
+	if err != nil {
+		return nil, err
+	}
+	trials := make([]soil.TrialPoint, len(rows))
+	for i, row := range rows {
+		trials[i] = soil.TrialPoint{Test: row.key, Yield: row.value}
+	}
+	return trials, nil
 }
 
 // row is a value and where it belongs.

@@ -20,12 +20,12 @@ func layer(sample string, top, bottom float64, day calendar.Day, a season.Analyt
 
 // Two layers: 8 ppm in the top 6 in is 14.4 lb/ac at 0.3 million lb to the acre-inch, 4 ppm in the 18 in
 // below it 21.6.
-func ExampleProfileNitrate() {
+func ExampleProfileOf() {
 	day := calendar.Date(2027, 1, 20)
-	p, err := soil.ProfileNitrate([]*season.Soil{
+	p, err := soil.ProfileOf(season.NitrateN, []*season.Soil{
 		layer("12", 0, 6, day, season.NitrateN, 8, ""),
 		layer("12", 6, 24, day, season.NitrateN, 4, ""),
-	}, soil.ThreeTenths)
+	}, soil.ProfileDepth, soil.ThreeTenths)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -36,10 +36,10 @@ func ExampleProfileNitrate() {
 }
 
 // Where only the top was sampled, only the top is counted.
-func ExampleProfileNitrate_shallow() {
-	p, _ := soil.ProfileNitrate([]*season.Soil{
+func ExampleProfileOf_shallow() {
+	p, _ := soil.ProfileOf(season.NitrateN, []*season.Soil{
 		layer("12", 0, 6, calendar.Date(2027, 1, 20), season.NitrateN, 8, ""),
-	}, soil.ThreeTenths)
+	}, soil.ProfileDepth, soil.ThreeTenths)
 	fmt.Printf("%.1f lb/ac, whole profile: %v\n%s\n", float64(p.Held.Value/unit.PoundPerAcre), p.Full, p.Warnings[0])
 	// Output:
 	// 14.4 lb/ac, whole profile: false

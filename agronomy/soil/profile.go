@@ -50,21 +50,15 @@ type Layer struct {
 	Below bool
 }
 
-// ProfileNitrate gives the nitrate-nitrogen in the top 24 in.
+// ProfileOf gives what the soil holds of an analyte measured in ppm, from the surface down to a depth: nitrate in the
+// top 24 in, for one.
 //
 // All layers of the latest sampling count, each as the mean of its samples, from the surface as deep as they
-// follow each other without a gap; a layer that reaches past 24 in counts to there. Nothing is assumed about
+// follow each other without a gap; a layer that reaches past the depth counts to there. Nothing is assumed about
 // layers that were not sampled. Leave samples of poor and good spots out: they do not speak for the field.
-// Ammonium is not counted.
 //
 // It refuses a layer without thickness and a value that no soil has. No sample at all is not an error:
 // Held is then missing.
-func ProfileNitrate(samples []*season.Soil, convention unit.PoundsPerMillion) (Profile, error) {
-	return ProfileOf(season.NitrateN, samples, ProfileDepth, convention)
-}
-
-// ProfileOf does for any analyte measured in ppm, down to any depth, what ProfileNitrate does for nitrate in
-// the top 24 in.
 func ProfileOf(a season.Analyte, samples []*season.Soil, to unit.Length, convention unit.PoundsPerMillion) (Profile, error) {
 	return ProfileBetween(a, samples, 0, to, convention)
 }

@@ -46,7 +46,7 @@ func TestProfiles(t *testing.T) {
 		{"a whole core beside a surface sample: the deeper way counts", []*season.Soil{n("1", 0, 24, now, 10), n("2", 0, 6, now, 50)}, 72, 24, true, "Sample 2, 0 to 6 in"},
 		{"under the limit of detection", []*season.Soil{n("1", 0, 6, now, 8), below}, 14.4 + 10.8, 24, true, "at most that much"},
 	} {
-		p, err := soil.ProfileNitrate(c.samples, soil.ThreeTenths)
+		p, err := soil.ProfileOf(season.NitrateN, c.samples, soil.ProfileDepth, soil.ThreeTenths)
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue
@@ -67,7 +67,7 @@ func TestProfiles(t *testing.T) {
 func TestTwoConventions(t *testing.T) {
 	core := []*season.Soil{layer("1", 0, 24, calendar.Date(2027, 1, 27), season.NitrateN, 5, "")}
 	for convention, want := range map[unit.PoundsPerMillion]float64{soil.ThreeTenths: 36, soil.OneThird: 40} {
-		if p, err := soil.ProfileNitrate(core, convention); err != nil || math.Abs(pounds(p)-want) > 1e-9 {
+		if p, err := soil.ProfileOf(season.NitrateN, core, soil.ProfileDepth, convention); err != nil || math.Abs(pounds(p)-want) > 1e-9 {
 			t.Errorf("at %v: %v lb/ac (%v), want %v", convention, pounds(p), err, want)
 		}
 	}
@@ -81,7 +81,7 @@ func TestMissingIsNotZero(t *testing.T) {
 		"nitrate was not measured": {layer("1", 0, 6, day, season.PH, 6, "")},
 		"only the subsoil":         {layer("1", 6, 24, day, season.NitrateN, 5, "")},
 	} {
-		p, err := soil.ProfileNitrate(samples, soil.ThreeTenths)
+		p, err := soil.ProfileOf(season.NitrateN, samples, soil.ProfileDepth, soil.ThreeTenths)
 		if err != nil || p.Held.Known() {
 			t.Errorf("%s: held %v, error %v; want unknown and none", name, p.Held, err)
 		}
@@ -96,7 +96,7 @@ func TestProfileRefusals(t *testing.T) {
 		"-3 of nitrate":                 layer("7", 0, 6, day, season.NitrateN, -3, ""),
 		"NaN of nitrate":                layer("7", 0, 6, day, season.NitrateN, math.NaN(), ""),
 	} {
-		_, err := soil.ProfileNitrate([]*season.Soil{s}, soil.ThreeTenths)
+		_, err := soil.ProfileOf(season.NitrateN, []*season.Soil{s}, soil.ProfileDepth, soil.ThreeTenths)
 		if err == nil || !strings.Contains(err.Error(), name) || !strings.Contains(err.Error(), "sample 7 of field home") {
 			t.Errorf("error %v, want one naming the sample and %q", err, name)
 		}
@@ -115,12 +115,12 @@ func TestProfileAdds(t *testing.T) {
 		cut := rapid.Float64Range(3, 21).Draw(t, "cut")
 		whole := []*season.Soil{layer("1", 0, 24, day, season.NitrateN, ppm, "")}
 		halves := []*season.Soil{layer("1", 0, cut, day, season.NitrateN, ppm, ""), layer("1", cut, 24, day, season.NitrateN, ppm, "")}
-		a, _ := soil.ProfileNitrate(whole, soil.ThreeTenths)
-		b, _ := soil.ProfileNitrate(halves, soil.ThreeTenths)
+		a, _ := soil.ProfileOf(season.NitrateN, whole, soil.ProfileDepth, soil.ThreeTenths)
+		b, _ := soil.ProfileOf(season.NitrateN, halves, soil.ProfileDepth, soil.ThreeTenths)
 		if math.Abs(pounds(a)-pounds(b)) > 1e-9 {
 			t.Errorf("whole %v, cut at %v in %v", pounds(a), cut, pounds(b))
 		}
-		turned, _ := soil.ProfileNitrate(rapid.Permutation(halves).Draw(t, "order"), soil.ThreeTenths)
+		turned, _ := soil.ProfileOf(season.NitrateN, rapid.Permutation(halves).Draw(t, "order"), soil.ProfileDepth, soil.ThreeTenths)
 		if diff := cmp.Diff(b, turned); diff != "" {
 			t.Error(diff)
 		}

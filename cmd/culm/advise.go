@@ -21,15 +21,13 @@ import (
 )
 
 type adviseCommand struct {
-	Folder  string   `arg:"" help:"Season folder, or a zip of one."`
-	Field   []string `help:"Only these fields, by id." placeholder:"ID"`
-	Date    string   `help:"The day it is, as 2027-02-10; today when not given."`
-	JSON    bool     `name:"json" help:"Print one JSON document with every plan."`
-	Working bool     `help:"Print how each number came about."`
-	Full    bool     `help:"Print days, ways and cautions even for many fields."`
-	Units   string   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
-	Out     string   `help:"Write a producer's page for each field here, as HTML and PDF." placeholder:"DIR"`
-	Freeze  string   `help:"Write each plan with everything it was computed from here, for culm replay." placeholder:"DIR"`
+	fieldsAsked
+
+	JSON    bool   `name:"json" help:"Print one JSON document with every plan."`
+	Working bool   `help:"Print how each number came about."`
+	Full    bool   `help:"Print days, ways and cautions even for many fields."`
+	Out     string `help:"Write a producer's page for each field here, as HTML and PDF." placeholder:"DIR"`
+	Freeze  string `help:"Write each plan with everything it was computed from here, for culm replay." placeholder:"DIR"`
 }
 
 // adviceDocument is the JSON of culm advise.
@@ -46,20 +44,7 @@ type adviceDocument struct {
 
 // Run reads the folder, computes the plans and prints or writes them.
 func (c *adviseCommand) Run(ctx context.Context, d *door) error {
-	today, err := d.today(c.Date)
-	if err != nil {
-		return exitError{exitUsage, err}
-	}
-	content, problems, err := readContent(d, c.Folder, today)
-	if err != nil {
-		return err
-	}
-	s := season.Assemble(content.Entries)
-	seasons, err := choose(s, c.Field, today)
-	if err != nil {
-		return err
-	}
-	advisor, err := advice.NewAdvisor(content.Books...)
+	o, err := c.open(d)
 	if err != nil {
 		return err
 	}
@@ -71,32 +56,14 @@ func (c *adviseCommand) Run(ctx context.Context, d *door) error {
 			return err
 		}
 	}
-	printer := c.printer(d, s, today, len(seasons), problems)
+	printer := c.printer(d, o)
 	if err := printer.begin(); err != nil {
 		return err
 	}
-	err = forEachPlan(ctx, advisor, seasons, func(fs season.FieldSeason, p *advice.Plan) error {
-		return errors.Join(c.writePage(fs, p), c.freeze(d, advisor, fs))
+	err = forEachPlan(ctx, o.advisor, o.fields, func(fs season.FieldSeason, p *advice.Plan) error {
+		return errors.Join(c.writePage(fs, p), c.freeze(d, o.advisor, fs))
 	}, printer.plan)
 	return errors.Join(err, printer.end())
-}
-
-// choose picks the fields asked for, all of them when none is named.
-func choose(s *season.Season, ids []string, today calendar.Day) ([]season.FieldSeason, error) {
-	if len(ids) == 0 {
-		for _, f := range s.Fields {
-			ids = append(ids, f.ID)
-		}
-	}
-	chosen := make([]season.FieldSeason, 0, len(ids))
-	for _, id := range ids {
-		fs, ok := s.Of(id, today)
-		if !ok {
-			return nil, failWith(exitBadInput, "the season has no field %q", id)
-		}
-		chosen = append(chosen, fs)
-	}
-	return chosen, nil
 }
 
 // together is how many fields are computed before their plans are printed and let go.

@@ -15,32 +15,17 @@ import (
 )
 
 type cardCommand struct {
-	Folder  string   `arg:"" help:"Season folder, or a zip of one."`
-	Field   []string `help:"Only these fields, by id." placeholder:"ID"`
-	Rig     string   `help:"The rig that drives, by its id in season.yaml; the only one that suits the product when not given." placeholder:"ID"`
-	Date    string   `help:"The day it is, as 2027-02-10; today when not given."`
-	Out     string   `help:"Write each card here, as HTML and PDF." placeholder:"DIR"`
-	Units   string   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
-	Working bool     `help:"Print how each number came about."`
-	JSON    bool     `name:"json" help:"Print the cards as JSON."`
+	fieldsAsked
+
+	Rig     string `help:"The rig that drives, by its id in season.yaml; the only one that suits the product when not given." placeholder:"ID"`
+	Out     string `help:"Write each card here, as HTML and PDF." placeholder:"DIR"`
+	Working bool   `help:"Print how each number came about."`
+	JSON    bool   `name:"json" help:"Print the cards as JSON."`
 }
 
 // Run makes a card for every field asked for.
 func (c *cardCommand) Run(d *door) error {
-	today, err := d.today(c.Date)
-	if err != nil {
-		return exitError{exitUsage, err}
-	}
-	content, _, err := readContent(d, c.Folder, today)
-	if err != nil {
-		return err
-	}
-	s := season.Assemble(content.Entries)
-	seasons, err := choose(s, c.Field, today)
-	if err != nil {
-		return err
-	}
-	advisor, err := advice.NewAdvisor(content.Books...)
+	o, err := c.open(d)
 	if err != nil {
 		return err
 	}
@@ -49,21 +34,20 @@ func (c *cardCommand) Run(d *door) error {
 			return err
 		}
 	}
-	units := unitsOf(c.Units, s)
 	var cards []advice.Card
-	for _, fs := range seasons {
-		plan := advisor.Advise(fs)
-		rig, err := c.rig(s, &plan)
+	for _, fs := range o.fields {
+		plan := o.advisor.Advise(fs)
+		rig, err := c.rig(o.season, &plan)
 		if err != nil {
 			return err
 		}
-		card := advice.CardOf(&plan, rig, units)
+		card := advice.CardOf(&plan, rig, o.units)
 		if err := c.write(&card); err != nil {
 			return err
 		}
 		cards = append(cards, card)
 		if !c.JSON {
-			terminal{w: d.out, units: units, working: c.Working}.card(&card)
+			terminal{w: d.out, units: o.units, working: c.Working}.card(&card)
 		}
 	}
 	if c.JSON {

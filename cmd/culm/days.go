@@ -22,12 +22,10 @@ import (
 )
 
 type daysCommand struct {
-	Folder string   `arg:"" help:"Season folder, or a zip of one."`
-	Field  []string `help:"Only these fields, by id." placeholder:"ID"`
-	Date   string   `help:"The day it is, as 2027-02-10; today when not given."`
-	JSON   bool     `name:"json" help:"Print one JSON document with every field's table of days."`
-	ICS    string   `name:"ics" help:"Write the good days here as an iCalendar file." placeholder:"FILE"`
-	Units  string   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
+	fieldsAsked
+
+	JSON bool   `name:"json" help:"Print one JSON document with every field's table of days."`
+	ICS  string `name:"ics" help:"Write the good days here as an iCalendar file." placeholder:"FILE"`
 }
 
 // daysDocument is the JSON of culm days.
@@ -43,32 +41,19 @@ type daysDocument struct {
 
 // Run reads the folder, lays the tables of days and prints or writes them.
 func (c *daysCommand) Run(ctx context.Context, d *door) error {
-	today, err := d.today(c.Date)
-	if err != nil {
-		return exitError{exitUsage, err}
-	}
-	content, problems, err := readContent(d, c.Folder, today)
+	o, err := c.open(d)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(content.Entries)
-	seasons, err := choose(s, c.Field, today)
-	if err != nil {
-		return err
+	for i := range o.fields {
+		o.fields[i].Settings.Units = o.units
 	}
-	for i := range seasons {
-		seasons[i].Settings.Units = unitsOf(c.Units, s)
-	}
-	advisor, err := advice.NewAdvisor(content.Books...)
-	if err != nil {
-		return err
-	}
-	tables, err := layTables(ctx, advisor, seasons)
+	tables, err := layTables(ctx, o.advisor, o.fields)
 	if err != nil {
 		return err
 	}
 	if c.ICS != "" {
-		if err := c.writeCalendar(s, tables); err != nil {
+		if err := c.writeCalendar(o.season, tables); err != nil {
 			return err
 		}
 	}
@@ -76,11 +61,11 @@ func (c *daysCommand) Run(ctx context.Context, d *door) error {
 		enc := json.NewEncoder(d.out)
 		enc.SetIndent("", " ")
 		return enc.Encode(daysDocument{
-			Version: "culm.days/1", Engine: version, Today: today, Season: s.Settings.Name, Invented: s.Settings.Invented,
-			Problems: problems, Calendars: tables,
+			Version: "culm.days/1", Engine: version, Today: o.today, Season: o.season.Settings.Name, Invented: o.season.Settings.Invented,
+			Problems: o.problems, Calendars: tables,
 		})
 	}
-	return c.print(d, s, today, tables, problems)
+	return c.print(d, o.season, o.today, tables, o.problems)
 }
 
 func (c *daysCommand) writeCalendar(s *season.Season, tables []advice.Calendar) error {

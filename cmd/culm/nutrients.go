@@ -13,12 +13,10 @@ import (
 )
 
 type nutrientsCommand struct {
-	Folder  string   `arg:"" help:"Season folder, or a zip of one."`
-	Field   []string `help:"Only these fields, by id." placeholder:"ID"`
-	Date    string   `help:"The day it is, as 2027-02-10; today when not given."`
-	JSON    bool     `name:"json" help:"Print the plans as JSON."`
-	Working bool     `help:"Print how each number came about."`
-	Units   string   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
+	fieldsAsked
+
+	JSON    bool `name:"json" help:"Print the plans as JSON."`
+	Working bool `help:"Print how each number came about."`
 }
 
 // nutrientPlan is the plan for lime and nutrients of a field, with the figures it opens to.
@@ -30,30 +28,14 @@ type nutrientPlan struct {
 
 // Run plans lime and nutrients for every field that has soil tests.
 func (c *nutrientsCommand) Run(d *door) error {
-	today, err := d.today(c.Date)
-	if err != nil {
-		return exitError{exitUsage, err}
-	}
-	content, _, err := readContent(d, c.Folder, today)
+	o, err := c.open(d)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(content.Entries)
-	fields, err := choose(s, c.Field, today)
-	if err != nil {
-		return err
-	}
-	advisor, err := advice.NewAdvisor(content.Books...)
-	if err != nil {
-		return err
-	}
-	t := terminal{w: d.out, units: s.Settings.Units, working: c.Working}
-	if c.Units != "season" {
-		t.units = unit.System(c.Units)
-	}
+	t := terminal{w: d.out, units: o.units, working: c.Working}
 	all := []nutrientPlan{}
-	for _, fs := range fields {
-		plan := advisor.Advise(fs)
+	for _, fs := range o.fields {
+		plan := o.advisor.Advise(fs)
 		ground := nutrientPlan{Field: fs.Field, Ground: plan.Ground, Figures: groundFigures(&plan)}
 		all = append(all, ground)
 		if !c.JSON {

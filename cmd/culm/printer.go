@@ -21,17 +21,17 @@ type printer interface {
 // briefFrom is the number of fields up to which everything about each is printed.
 const briefFrom = 3
 
-func (c *adviseCommand) printer(d *door, s *season.Season, today calendar.Day, fields int, problems []season.Problem) printer {
+func (c *adviseCommand) printer(d *door, o openSeason) printer {
 	out := bufio.NewWriter(d.out)
 	if c.JSON {
 		return &jsonPrinter{w: out, head: adviceDocument{
-			Version: "culm.advice/1", Engine: version, Today: today, Season: s.Settings.Name,
-			Invented: s.Settings.Invented, Problems: problems,
+			Version: "culm.advice/1", Engine: version, Today: o.today, Season: o.season.Settings.Name,
+			Invented: o.season.Settings.Invented, Problems: o.problems,
 		}}
 	}
 	return &textPrinter{
-		terminal: terminal{w: out, units: unitsOf(c.Units, s), working: c.Working, full: c.Full || c.Working || fields <= briefFrom},
-		out:      out, err: d.err, season: s, today: today, problems: problems, told: map[string]bool{},
+		terminal: terminal{w: out, units: o.units, working: c.Working, full: c.Full || c.Working || len(o.fields) <= briefFrom},
+		out:      out, err: d.err, season: o.season, today: o.today, problems: o.problems, told: map[string]bool{},
 	}
 }
 

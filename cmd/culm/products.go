@@ -7,16 +7,13 @@ import (
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
-	"culm/season"
 )
 
 type productsCommand struct {
-	Folder   string                   `arg:"" help:"Season folder, or a zip of one."`
-	Field    []string                 `help:"Only these fields, by id." placeholder:"ID"`
-	Date     string                   `help:"The day it is, as 2027-02-10; today when not given."`
+	fieldsAsked
+
 	Delivery given[unit.PricePerMass] `help:"Delivery charged for the product, as 15$/ton." placeholder:"PRICE"`
 	Sulfur   given[unit.PricePerMass] `help:"What sulfur is worth to the field, as 0.30$/lb; nothing when not given." placeholder:"PRICE"`
-	Units    string                   `enum:"us,metric,season" default:"season" help:"Units to read: us, metric, or as the season says."`
 	Working  bool                     `help:"Print how each number came about."`
 	JSON     bool                     `name:"json" help:"Print the comparison as JSON."`
 }
@@ -30,27 +27,14 @@ type fieldProducts struct {
 
 // Run compares the products for every field asked for.
 func (c *productsCommand) Run(d *door) error {
-	today, err := d.today(c.Date)
-	if err != nil {
-		return exitError{exitUsage, err}
-	}
-	content, _, err := readContent(d, c.Folder, today)
+	o, err := c.open(d)
 	if err != nil {
 		return err
 	}
-	s := season.Assemble(content.Entries)
-	seasons, err := choose(s, c.Field, today)
-	if err != nil {
-		return err
-	}
-	advisor, err := advice.NewAdvisor(content.Books...)
-	if err != nil {
-		return err
-	}
-	t := terminal{w: d.out, units: unitsOf(c.Units, s), working: c.Working}
+	t := terminal{w: d.out, units: o.units, working: c.Working}
 	var out []fieldProducts
-	for _, fs := range seasons {
-		plan := advisor.Advise(fs)
+	for _, fs := range o.fields {
+		plan := o.advisor.Advise(fs)
 		f := fieldProducts{Field: fs.Field.ID}
 		f.Products = advice.CompareProducts(&plan, fs, advice.Charges{Delivery: c.Delivery.Value, Sulfur: c.Sulfur.Value}, &f.Figures)
 		if out = append(out, f); !c.JSON {

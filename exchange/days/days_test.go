@@ -43,7 +43,8 @@ func fields(t *testing.T) []advice.Calendar {
 // events reads a calendar that keeps the rules.
 func events(t interface {
 	Fatalf(string, ...any)
-}, text string) []*component {
+}, text string,
+) []*component {
 	calendars, wrong := checked(text, true)
 	if len(wrong) > 0 || len(calendars) != 1 {
 		t.Fatalf("%s\n%s", strings.Join(wrong, "\n"), text)

@@ -15,8 +15,19 @@ import (
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; img-src 'self'; " +
 	"connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// largestForm bounds what a form may send.
-const largestForm = 64 << 10
+// largestForm bounds what a form may send, largestPhotos what one with photos may.
+const (
+	largestForm   = 64 << 10
+	largestPhotos = 160 << 20
+)
+
+// largest is what a request may send.
+func largest(r *http.Request) int64 {
+	if isPhotos(r) {
+		return largestPhotos
+	}
+	return largestForm
+}
 
 // guard puts around every answer what keeps it safe and small.
 func (s *Server) guard(next http.Handler) http.Handler {
@@ -30,7 +41,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "same-origin")
 		h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		h.Set("Cache-Control", "no-cache") // plans change with the notebook; assets say otherwise
-		r.Body = http.MaxBytesReader(w, r.Body, largestForm)
+		r.Body = http.MaxBytesReader(w, r.Body, largest(r))
 		inner.ServeHTTP(w, r)
 	})
 	return gzhttp.GzipHandler(next)

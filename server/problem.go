@@ -42,6 +42,8 @@ func problemOf(err error) problem {
 		return problem{http.StatusNotFound, "The season has no such producer.", "The overview lists all producers under the list of fields."}
 	case errors.Is(err, errNoBook):
 		return problem{http.StatusNotFound, "The season goes by no such book of guidance.", "Its key may have changed. All books at hand stand under Books of guidance, at the foot of each page."}
+	case errors.Is(err, errNoLook):
+		return problem{http.StatusNotFound, "These photos are no longer here.", "Photos are not kept: newer ones took their place, or the server was started again. Take or choose them once more."}
 	case errors.Is(err, errNoPage):
 		return problem{http.StatusNotFound, "There is no such page.", "Start again from the overview."}
 	case errors.Is(err, desk.ErrMoved):

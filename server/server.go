@@ -43,6 +43,7 @@ type Server struct {
 	handler http.Handler
 	engine  string
 	names   []string
+	looks   *looks
 
 	mu       sync.Mutex
 	district district
@@ -64,7 +65,7 @@ func New(o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{desk: d, assets: a, engine: o.Engine, names: o.Names}
+	s := &Server{desk: d, assets: a, engine: o.Engine, names: o.Names, looks: newLooks()}
 	s.handler = s.guard(s.routes())
 	return s, nil
 }
@@ -97,6 +98,11 @@ func (s *Server) routes() http.Handler {
 	page("GET /fields/{field}/page.pdf", s.producersPDF)
 	page("GET /fields/{field}/after", s.after)
 	page("POST /fields/{field}/hand-over", s.handOver)
+	page("GET /fields/{field}/cover", s.coverForm)
+	page("POST /fields/{field}/cover", s.takePhotos)
+	page("GET /fields/{field}/cover/{look}", s.showLook)
+	page("POST /fields/{field}/cover/{look}", s.tellLook)
+	page("GET /fields/{field}/cover/{look}/{photo}", s.lookedPhoto)
 	page("GET /plans/{plan}", s.frozen)
 	page("GET /plans/{plan}/frozen.json", s.frozenJSON)
 	page("GET /days.ics", s.allDaysFeed)

@@ -6,6 +6,7 @@ package desk
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"slices"
@@ -24,6 +25,7 @@ import (
 type Book interface {
 	Revision(ctx context.Context) (notebook.Revision, error)
 	Season(ctx context.Context) (*season.Season, notebook.Revision, error)
+	Append(ctx context.Context, entries ...season.Entry) (notebook.Receipt, error)
 	Freeze(ctx context.Context, f notebook.Frozen) (notebook.PlanLabel, error)
 	Frozen(ctx context.Context, id string) (notebook.Frozen, error)
 	Plans(ctx context.Context, field string) ([]notebook.PlanLabel, error)
@@ -112,6 +114,14 @@ func (d *Desk) HandOver(ctx context.Context, field, by string, seen Seen) (noteb
 		return notebook.PlanLabel{}, err
 	}
 	return d.o.Book.Freeze(ctx, notebook.Frozen{Field: field, Frozen: frozen})
+}
+
+// Write enters what someone saw or did on a day into the notebook. The plans follow at the next sheet.
+func (d *Desk) Write(ctx context.Context, by string, on calendar.Day, body season.Body) error {
+	_, err := d.o.Book.Append(ctx, season.Entry{
+		ID: "page-" + rand.Text(), Observed: on, Recorded: d.o.Now(), Writer: by, Body: body,
+	})
+	return err
 }
 
 // Handed lists the plans of a field that were handed over, the latest first.

@@ -32,6 +32,13 @@ type site struct {
 // serve puts entries into a new notebook and serves it on the invented district's day.
 func serve(t testing.TB, entries []season.Entry, books ...*rulebook.Book) site {
 	t.Helper()
+	s, _ := serveBook(t, entries, books...)
+	return s
+}
+
+// serveBook also gives the notebook.
+func serveBook(t testing.TB, entries []season.Entry, books ...*rulebook.Book) (site, *listening) {
+	t.Helper()
 	book, err := notebook.Open(t.Context(), filepath.Join(t.TempDir(), "season.sqlite"), notebook.Options{})
 	if err != nil {
 		t.Fatal(err)
@@ -41,7 +48,8 @@ func serve(t testing.TB, entries []season.Entry, books ...*rulebook.Book) site {
 		t.Fatal(err)
 	}
 	now := func() time.Time { return time.Date(2027, 2, 10, 15, 0, 0, 0, time.UTC) }
-	s, err := server.New(server.Options{Notebook: book, Today: demo.Today, Now: now, Engine: "test", Books: books})
+	kept := &listening{Notebook: book}
+	s, err := server.New(server.Options{Notebook: kept, Today: demo.Today, Now: now, Engine: "test", Books: books})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +58,7 @@ func serve(t testing.TB, entries []season.Entry, books ...*rulebook.Book) site {
 	if at.Client().Jar, err = cookiejar.New(nil); err != nil {
 		t.Fatal(err)
 	}
-	return site{at, t}
+	return site{at, t}, kept
 }
 
 // answer is a response with its body read.

@@ -111,7 +111,7 @@ for (const light of ["light", "dark"] as const) {
 }
 
 test("from a photo to the plan with the keyboard alone", async ({ page }) => {
-  await look(page, "north-slope", 1);
+  await look(page, "gumbo-flat", 1);
   await page.locator("[data-board]").focus();
   await page.keyboard.press("Enter");
   await expect(page.locator("[data-said]")).toContainText("you say");
@@ -127,7 +127,7 @@ test("from a photo to the plan with the keyboard alone", async ({ page }) => {
 });
 
 test("a file that is no photo is told so in words", async ({ page }) => {
-  await page.goto("/fields/north-slope/cover");
+  await page.goto("/fields/gumbo-flat/cover");
   await page.getByLabel("Photos taken straight down").setInputFiles({ name: "notes.jpg", mimeType: "image/jpeg", buffer: Buffer.from("hello") });
   await page.getByRole("button", { name: "Look at them" }).click();
   await expect(page.getByRole("alert")).toContainText("it is not a photo");
@@ -139,7 +139,7 @@ test.describe("without scripts", () => {
     const helper = await (await browser.newContext()).newPage();
     const photo = await stubble(helper, 5);
     await helper.close();
-    await page.goto("/fields/north-slope/cover");
+    await page.goto("/fields/gumbo-flat/cover");
     await page.getByLabel("Photos taken straight down").setInputFiles(photo);
     await page.getByRole("button", { name: "Look at them" }).click();
     await page.getByText("Say what a patch is by its name").click();

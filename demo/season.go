@@ -43,6 +43,7 @@ const (
 func Season(fields int, seed uint64) []season.Entry {
 	n := &notebook{seed: seed}
 	writeSettings(n)
+	writeRigs(n)
 	writePrices(n)
 	writeTrials(n)
 	writeWeather(n)

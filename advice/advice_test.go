@@ -461,6 +461,39 @@ func TestWindSteersTheDay(t *testing.T) {
 	}
 }
 
+// A storm that would carry product off is no reason to spread before it: another day is named, or none.
+func TestNoDayIsNamedBeforeAWashout(t *testing.T) {
+	fs := named(t, "Mill Quarter")
+	forecast := *fs.Forecast
+	forecast.Days, forecast.Hours = slices.Clone(forecast.Days), nil
+	storm := fs.Today.Add(2)
+	for i := range forecast.Days {
+		if d := &forecast.Days[i]; d.Day == storm {
+			d.Rain, d.RainChance, d.Has = 2.5*unit.InchOfWater, 0.9, d.Has|season.HasRain
+		}
+	}
+	fs.Forecast = &forecast
+	p := advisor(t).Advise(fs)
+	if d := p.Decision; d.Action == advice.Spread && storm.Sub(d.Day) >= 0 && storm.Sub(d.Day) <= 2 {
+		t.Errorf("%s is named, ahead of 2.5 in on %s: %s", d.Day, storm, p.Sentence.Read(&p.Figures, unit.US))
+	}
+}
+
+// Wind on every day of the forecast holds the field, whatever the money says.
+func TestWindOnEveryDayHolds(t *testing.T) {
+	fs := named(t, "Mill Quarter")
+	forecast := *fs.Forecast
+	forecast.Days, forecast.Hours = slices.Clone(forecast.Days), nil
+	for i := range forecast.Days {
+		forecast.Days[i].Wind, forecast.Days[i].Has = 13, forecast.Days[i].Has|season.HasWind
+	}
+	fs.Forecast = &forecast
+	p := advisor(t).Advise(fs)
+	if said := p.Sentence.Read(&p.Figures, unit.US); p.Decision.Action != advice.Hold || !strings.Contains(said, "wind") {
+		t.Errorf("28 mph on every day: %s", said)
+	}
+}
+
 // With a herbicide due, flat fans share its pass; without a price for their own pass streams are not free.
 func TestHerbicidePass(t *testing.T) {
 	fs := named(t, "Stubble Quarter")

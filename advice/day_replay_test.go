@@ -404,8 +404,9 @@ Where it lost, looked into when this page was written:
 - **2016.** A little rain on 1 February and ten millimetres on the 2nd, and then none for two weeks. No day of rain is
   named while a drier one is open, so in draws that foretold rain on both days it was waited out and lost, while whoever
   spread on the 1st had it. The rule stays, because a spreader that is rained off leaves a field half done; it costs this.
-- **2012.** 38 mm fell on 3 February. In most draws it spread before; in one the forecast of that rain came too late, and
-  then it put the day off again and again for another that looked a little better, until the 19th.
+- **2012.** 38 mm fell on 3 February. In most draws it spread before. In some the forecast made a washout of it, 40 mm and
+  more, before which no day is named, and waiting lost what that rain would have carried in; in one the forecast came too
+  late, and the day was put off again and again for another that looked a little better.
 - **2017, 2006, 2009, 2010.** No soaking rain within the week that a day is chosen from, so it spread at once or nearly,
   as the rules of thumb do. The rains that came later in February or in March, as the column of hindsight shows, nobody
   could have relied on.

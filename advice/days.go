@@ -102,6 +102,30 @@ func (c *inquiry) fit(d *timing.Day, way placement.Way) bool {
 	return !d.Has(ground.RainOn, way) && !d.Has(ground.Drift, way) && !d.Has(ground.FewHours, way) && d.Day.Sub(c.fs.Today) < trusted
 }
 
+// danger says why nothing should be spread of a product that way on a day although the ground is open: product that
+// runs off with rain to come, or wind that no spread pattern stands. Money does not outweigh either. Empty when there
+// is none.
+func (c *inquiry) danger(d *timing.Day, p *fertilizer.Product, way placement.Way) string {
+	for _, f := range c.table.Flags(d, p, way) {
+		if (f.Risk == ground.RunsOff || f.Risk == ground.Drift) && f.Level == ground.Caution {
+			return f.Reason
+		}
+	}
+	for _, next := range c.days {
+		if after := next.Day.Sub(d.Day); after >= 0 && after <= 2 && next.Weather.Rain >= washout && next.Weather.RainChance >= likely {
+			return "rain as heavy as that of " + next.Day.Short() + " carries product off the field with it"
+		}
+	}
+	return ""
+}
+
+// Rain this heavy, this likely, within two days carries product off, whatever the soil is thought to take in. Common
+// practice, no source.
+const (
+	washout = 40 * unit.MillimetreOfWater
+	likely  = unit.Fraction(0.4)
+)
+
 // trusted is how many days of a forecast a day is chosen from, today among them. Common practice, no source.
 const trusted = 7
 

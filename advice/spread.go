@@ -6,6 +6,7 @@ import (
 
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
+	"culm/agronomy/ground"
 	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -36,6 +37,9 @@ func (c *inquiry) spread() {
 		})
 		sentence = append(sentence, working.Words(", on "), working.Number(day))
 		sentence = append(sentence, c.rainWords()...)
+		if c.days[o.best].Ground.State == ground.Unknown {
+			sentence = append(sentence, working.Words(", if the ground carries, which is not known"))
+		}
 	} else {
 		sentence = append(sentence, working.Words(c.undatedWords()))
 	}
@@ -82,10 +86,14 @@ func (c *inquiry) rainWords() working.Sentence {
 }
 
 func (c *inquiry) undatedWords() string {
+	by, without := "", "; no forecast is at hand to name the day"
 	if c.plan.Deadline.Known {
-		return " by " + c.plan.Deadline.Day.Spoken() + "; no forecast is at hand to name the day"
+		by = " by " + c.plan.Deadline.Day.Spoken()
 	}
-	return "; no forecast is at hand to name the day"
+	if f := c.fs.Forecast; f != nil {
+		without = "; the forecast of " + issuedOn(f).Short() + " has expired and names no day"
+	}
+	return by + without
 }
 
 // advisedRate is the rate of the lead answer as the decision takes it over.

@@ -8,7 +8,6 @@ import (
 	"culm/agronomy/cite"
 	"culm/agronomy/crop"
 	"culm/agronomy/need"
-	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
 	"culm/season"
@@ -169,19 +168,13 @@ func (c *inquiry) holdForGround() {
 	if len(c.days) > 0 {
 		stop = c.days[0].Stop()
 	}
-	if i := slices.IndexFunc(c.options, func(o optionFinding) bool { return o.closed }); len(c.days) > 0 && c.inDanger(c.options[i].way.Way) {
+	if i := slices.IndexFunc(c.options, func(o optionFinding) bool { return o.closed }); stop == "" && i >= 0 {
 		stop = c.options[i].why
-		c.hold(forecastShelfLife) // the forecast will be another by then
 	}
 	c.say(working.Words("Hold: "), working.Number(c.advisedRate()), working.Words(" of nitrogen is called for, but "+stop+"; look again by "), c.lookAgainPart(), working.Words("."))
 	c.because(c.plan.Need.Sentence...)
 	c.becauseRate()
 	c.stakeIfNeeded()
-}
-
-// inDanger says that a coming day is kept from a way of placing by more than a stop of the ground.
-func (c *inquiry) inDanger(way placement.Way) bool {
-	return slices.ContainsFunc(c.days, func(d *timing.Day) bool { return d.Danger(way) != "" })
 }
 
 // daysUntilOpen counts the days to the end of what is known of the weather, which is all stopped.

@@ -3,7 +3,6 @@ package advice
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"culm/agronomy/fertilizer"
 	"culm/agronomy/placement"
@@ -118,7 +117,7 @@ func (c *inquiry) weigh(o *optionFinding) {
 		return
 	}
 	for i, d := range c.days {
-		if d.Stop() != "" || d.Danger(o.way.Way) != "" {
+		if d.Stop() != "" || c.danger(d, &o.product, o.way.Way) != "" {
 			continue
 		}
 		w := c.worthOf(o, o.losses[i])
@@ -129,23 +128,14 @@ func (c *inquiry) weigh(o *optionFinding) {
 		}
 	}
 	if o.best < 0 {
-		o.why, o.closed = c.noneFit(o.way.Way), true
-	}
-}
-
-// noneFit says why no coming day can be chosen for a way of placing.
-func (c *inquiry) noneFit(way placement.Way) string {
-	var against []string
-	for _, d := range c.days {
-		why := d.Danger(way)
-		if why == "" {
-			why = string(d.Ground.State) + " ground"
-		}
-		if !slices.Contains(against, why) {
-			against = append(against, why)
+		o.why, o.closed = "no coming day is open for spreading", true
+		for _, d := range c.days {
+			if why := c.danger(d, &o.product, o.way.Way); d.Stop() == "" && why != "" {
+				o.why = "no coming day is fit: " + why
+				break
+			}
 		}
 	}
-	return "no day of this forecast is fit: " + strings.Join(against, ", ")
 }
 
 // saltsOut says that nights of the last week or to come are cold enough for a solution to drop crystals in tank

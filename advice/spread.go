@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"culm/agronomy/ammonia"
 	"culm/agronomy/cite"
 	"culm/agronomy/fertilizer"
-	"culm/agronomy/ground"
 	"culm/agronomy/timing"
 	"culm/agronomy/unit"
 	"culm/agronomy/working"
@@ -37,9 +37,6 @@ func (c *inquiry) spread() {
 		})
 		sentence = append(sentence, working.Words(", on "), working.Number(day))
 		sentence = append(sentence, c.rainWords()...)
-		if c.days[o.best].Ground.State == ground.Unknown {
-			sentence = append(sentence, working.Words(", if the ground carries, which is not known"))
-		}
 	} else {
 		sentence = append(sentence, working.Words(c.undatedWords()))
 	}
@@ -57,7 +54,7 @@ func (c *inquiry) spread() {
 // rainWords says what the rain does for the day chosen.
 func (c *inquiry) rainWords() working.Sentence {
 	r := c.chosen.worth.loss
-	if r.Rain.Amount <= 0 {
+	if r.Rain.Amount < ammonia.LeastRain {
 		if r.Loss <= 0 {
 			return nil
 		}
@@ -86,14 +83,14 @@ func (c *inquiry) rainWords() working.Sentence {
 }
 
 func (c *inquiry) undatedWords() string {
-	by, without := "", "; no forecast is at hand to name the day"
-	if c.plan.Deadline.Known {
-		by = " by " + c.plan.Deadline.Day.Spoken()
-	}
+	why := "; no forecast is at hand to name the day"
 	if f := c.fs.Forecast; f != nil {
-		without = "; the forecast of " + issuedOn(f).Short() + " has expired and names no day"
+		why = "; the forecast of " + issuedOn(f).Spoken() + " has expired, so no day is named"
 	}
-	return by + without
+	if c.plan.Deadline.Known {
+		return " by " + c.plan.Deadline.Day.Spoken() + why
+	}
+	return why
 }
 
 // advisedRate is the rate of the lead answer as the decision takes it over.

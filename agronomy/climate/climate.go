@@ -20,6 +20,7 @@
 package climate
 
 import (
+	"math"
 	"time"
 
 	"culm/agronomy/calendar"
@@ -107,6 +108,19 @@ func (c *Climate) UsualOn(day calendar.Day, wet bool) Usual {
 		return c.usualAt(c.place(day), wetDay)
 	}
 	return c.usualAt(c.place(day), dryDay)
+}
+
+// SpreadOn is how far the mean temperature of a day of that date lies from what is usual, as a standard deviation in
+// C, dry and wet days together; zero where the record had no temperatures.
+func (c *Climate) SpreadOn(day calendar.Day) unit.Temperature {
+	if !c.KnowsTemperature() {
+		return 0
+	}
+	wet := float64(c.On(day).WetShare())
+	d, w := c.UsualOn(day, false), c.UsualOn(day, true)
+	apart := float64(w.Mean - d.Mean)
+	within := (1-wet)*math.Pow(float64(d.Spread), 2) + wet*math.Pow(float64(w.Spread), 2)
+	return unit.Temperature(math.Sqrt(within + wet*(1-wet)*apart*apart))
 }
 
 // Coming lists the law of each of n days from the first on.

@@ -53,8 +53,11 @@ type Day struct {
 	Snow     unit.Water
 	SnowLies bool
 	Has      season.Parts
-	// Lead is how many days after the last measured one it lies; zero when it was measured.
-	Lead int
+	// Lead is how many days ahead the forecast that it comes from looked, 1 on the day of issue; zero when it was
+	// measured. Usual is the standard deviation of its mean temperature about what is usual for the date, beyond
+	// which no forecast is taken to miss; zero stands for UsualSpread.
+	Lead  int
+	Usual unit.Temperature
 }
 
 // Condition is the ground at the end of a day. Chances come from the forecast's rain chance, from its error of
@@ -70,6 +73,8 @@ type Condition struct {
 	RainMissing int
 	// Frozen, Snow, Saturated and Soft are chances.
 	Frozen, Snow, Saturated, Soft unit.Fraction
+	// FrostByError is what the error of the forecast's temperature adds to Frozen; zero on a measured day.
+	FrostByError unit.Fraction
 	// OfCapacity is the top layer's water as a share of field capacity; Evaporable the share it still has of what
 	// can evaporate.
 	OfCapacity, Evaporable unit.Fraction
@@ -255,12 +260,13 @@ func (r *run) step(b *branch, d Day, known bool, mean unit.Temperature, sun floa
 // judge sums the branches up.
 func (r *run) judge(c *Condition, d Day) {
 	soil := r.bucket.Soil
-	spread := ForecastSpread(d.Lead)
+	spread := ForecastSpread(d.Lead, d.Usual)
 	for _, b := range r.branches {
 		w := unit.Fraction(b.weight)
 		c.Soil5 += unit.Temperature(b.weight) * b.warmth.At(FiveCentimetres)
 		c.Soil10 += unit.Temperature(b.weight) * b.warmth.At(TenCentimetres)
 		c.Frozen += w * b.warmth.FrostChance(spread)
+		c.FrostByError += w * (b.warmth.FrostChance(spread) - b.warmth.FrostChance(0))
 		c.OfCapacity += w * b.water.OfCapacity(soil)
 		c.Evaporable += w * b.water.Evaporable(soil)
 		if b.snow.Lies() {

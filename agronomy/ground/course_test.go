@@ -73,6 +73,8 @@ func TestVerdict(t *testing.T) {
 		{"dry and mild", ground.Condition{SoilKnown: true}, ground.Seen{}, ground.Open, "neither", ""},
 		{"frost likely enough", ground.Condition{SoilKnown: true, Frozen: 0.25}, ground.Seen{}, ground.Frozen, "too often", ""},
 		{"frost possible", ground.Condition{SoilKnown: true, Frozen: 0.10}, ground.Seen{}, ground.Open, "neither", "spade"},
+		{"frost by the forecast's error alone", ground.Condition{SoilKnown: true, Frozen: 0.25, FrostByError: 0.2}, ground.Seen{}, ground.Frozen, "nobody can know so far ahead", ""},
+		{"frost possible by the forecast's error alone", ground.Condition{SoilKnown: true, Frozen: 0.10, FrostByError: 0.09}, ground.Seen{}, ground.Open, "neither", "nobody can know so far ahead"},
 		{"frost possible, and freezing air", ground.Condition{SoilKnown: true, Frozen: 0.10, Freezing: true}, ground.Seen{}, ground.Frozen, "all day", ""},
 		{"freezing air on warm soil", ground.Condition{SoilKnown: true, Frozen: 0.01, Freezing: true}, ground.Seen{}, ground.Open, "neither", ""},
 		{"frost likely, found open", ground.Condition{SoilKnown: true, Frozen: 0.9}, ground.Seen{Frozen: &no}, ground.Open, "neither", ""},

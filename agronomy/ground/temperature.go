@@ -108,16 +108,26 @@ func (w Warmth) FrostChance(spread float64) unit.Fraction {
 	return unit.Fraction(1 / (1 + math.Exp(odds)))
 }
 
+// UsualSpread is how far a day's mean lies from what is usual for its date, as a standard deviation, where no
+// climate of the place says: that of Manhattan, Kansas, from October to March, the wider of the two stations of
+// docs/weather-simulation.md.
+const UsualSpread unit.Temperature = 6
+
 // ForecastSpread is how far the warmth at 5 cm may be off, as a standard deviation in degrees, on a day that lies
-// lead days after the last measured one. The forecast's daily mean is taken to be off by 1.5 °C on the first day
-// and 0.4 °C more each day after, in the same direction throughout. From memory; an own forecast's errors would
-// be better.
-func ForecastSpread(lead int) float64 {
+// lead days ahead; 1 is the day on which the forecast was issued. The forecast's daily mean is taken to be off by
+// 1.5 °C on the first day and 0.4 °C more each day after, in the same direction throughout (from memory; an own
+// forecast's errors would be better), but never by more than usual, the standard deviation of a day's mean about what
+// is usual for its date: so far off would be a forecast that says no more than the date does. Zero stands for
+// UsualSpread.
+func ForecastSpread(lead int, usual unit.Temperature) float64 {
 	if lead <= 0 {
 		return 0
+	}
+	if usual <= 0 {
+		usual = UsualSpread
 	}
 	const first, perDay = 1.5, 0.4
 	r := fitted(FiveCentimetres)
 	reached := 1 - math.Pow(1-r.share, float64(lead))
-	return r.air * reached * (first + perDay*float64(lead-1))
+	return r.air * reached * min(float64(usual), first+perDay*float64(lead-1))
 }

@@ -197,3 +197,19 @@ func TestWarmthHolds(t *testing.T) {
 }
 
 func january(day int) calendar.Day { return calendar.Date(2026, time.January, day) }
+
+// However far ahead, a forecast is taken to miss by no more than the climate spreads, so that warm soil is not called
+// frozen because its day is far off.
+func TestWarmSoilIsNotFrozenAtAnyLead(t *testing.T) {
+	warm := ground.Warmth{Shallow: 5, Deep: 5}
+	for lead := range 60 {
+		for _, usual := range []unit.Temperature{0, 4, 6} {
+			if chance := warm.FrostChance(ground.ForecastSpread(lead, usual)); chance >= ground.FrostStops {
+				t.Errorf("%d days ahead, spread %v: soil at 5 C is frozen with %.2f", lead, usual, chance)
+			}
+		}
+	}
+	if near, far := ground.ForecastSpread(1, 4), ground.ForecastSpread(60, 4); near >= far || far > 4 {
+		t.Errorf("a spread of %.2f on the first day, %.2f at last; the climate's is 4", near, far)
+	}
+}

@@ -93,14 +93,21 @@ func (c Condition) frost(s Seen) (Verdict, bool) {
 	}
 	v := Verdict{State: Frozen, Chance: c.Frozen, Source: cite.SoilRelaxation}
 	switch {
+	case c.Frozen >= FrostStops && c.tooFarAhead(FrostStops):
+		v.Reason = "the soil is not expected to freeze, but nobody can know so far ahead: temperature may miss the forecast by enough to freeze it"
 	case c.Frozen >= FrostStops:
-		v.Reason = "from the air of the weeks before, soil so cold was found frozen too often to spread on"
+		v.Reason = "from the air of the weeks before the soil is estimated near freezing or below, and soil so cold was found frozen too often to spread on"
 	case c.Frozen >= FrostDoubts && c.Freezing:
 		v.Reason = "the air stays below freezing all day and from the air of the weeks before the soil may be frozen"
 	default:
 		return Verdict{}, false
 	}
 	return v, true
+}
+
+// tooFarAhead says that it is the forecast's error alone that lifts the chance of frost to a limit.
+func (c Condition) tooFarAhead(limit unit.Fraction) bool {
+	return c.Frozen-c.FrostByError < limit && limit <= c.Frozen
 }
 
 func (c Condition) water(Seen) (Verdict, bool) {
@@ -157,6 +164,8 @@ func (c Condition) open(s Seen) Verdict {
 func (c Condition) doubted(v Verdict, s Seen) Verdict {
 	switch {
 	case v.State.Stops() || v.State == Unknown:
+	case s.Frozen == nil && c.SoilKnown && c.tooFarAhead(FrostDoubts):
+		v.Doubt = "the soil may be frozen by then: it is not expected to be, but nobody can know so far ahead"
 	case s.Frozen == nil && c.SoilKnown && c.Frozen >= FrostDoubts:
 		v.Doubt = "the soil may be frozen: its estimate from the air is close to freezing; try it with a spade"
 	case s.Snow == nil && c.Snow >= doubted && c.Snow < called:

@@ -82,6 +82,9 @@ const warmUp = 130
 // the share of wet ones as the chance of rain and an error of temperature that grows with the days.
 func (o *Outlook) ground(f Field) weather.Outlook {
 	ahead := weather.Outlook{Record: since(o.sky.Record, o.first.Add(-warmUp)), Visits: f.Visits, Site: f.Site}
+	if o.climate != nil {
+		ahead.Usual = o.climate.SpreadOn(o.first)
+	}
 	switch {
 	case o.sky.Forecast != nil:
 		said := *o.sky.Forecast

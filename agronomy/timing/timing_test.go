@@ -147,7 +147,7 @@ func fitted(t *testing.T, record []season.WeatherDay) *climate.Climate {
 func TestDaysBeyondChangeNothingBefore(t *testing.T) {
 	s := sky(5, 8)
 	table := over(t, timing.Look(s), field())
-	alone := (weather.Outlook{Record: s.Record, Forecast: s.Forecast, Site: field().Site}).Ready()
+	alone := (weather.Outlook{Record: s.Record, Forecast: s.Forecast, Site: field().Site, Usual: fitted(t, s.Record).SpreadOn(s.Today)}).Ready()
 	for _, d := range table.Days[:8] {
 		if want := alone.Ground(d.Day); d.Ground.Verdict != want.Verdict || d.Ground.Condition != want.Condition {
 			t.Errorf("%s: %+v, by the forecast alone %+v", d.Day, d.Ground.Verdict, want.Verdict)

@@ -48,6 +48,9 @@ type Outlook struct {
 	Forecast *season.Forecast
 	Visits   []*season.Visit
 	Site     ground.Site
+	// Usual is the standard deviation of a day's mean temperature about what is usual for its date, by the climate
+	// of the place; zero where that is not known.
+	Usual unit.Temperature
 
 	joined []ground.Day  // Record and Forecast, once Ready has joined them
 	course ground.Course // of the forecast's days, once Ready has run them
@@ -55,7 +58,7 @@ type Outlook struct {
 
 // Ready joins record and forecast and runs through the forecast's days once, for asking about several of them.
 func (o Outlook) Ready() Outlook {
-	o.joined = GroundDays(o.Record, o.Forecast)
+	o.joined = o.days()
 	if o.Forecast != nil && len(o.Forecast.Days) > 0 {
 		o.course = ground.Run(o.Site, o.joined, o.Forecast.Days[0].Day, o.Forecast.Days[len(o.Forecast.Days)-1].Day)
 	}
@@ -86,6 +89,14 @@ func (o Outlook) Prospect(sky season.ForecastDay) ground.Prospect {
 	return p
 }
 
+func (o Outlook) days() []ground.Day {
+	days := GroundDays(o.Record, o.Forecast)
+	for i := range days {
+		days[i].Usual = o.Usual
+	}
+	return days
+}
+
 func (o Outlook) condition(day calendar.Day) (ground.Condition, ground.Course) {
 	if all := o.course.Conditions; len(all) > 0 {
 		if i := day.Sub(all[0].Day); i >= 0 && i < len(all) {
@@ -94,7 +105,7 @@ func (o Outlook) condition(day calendar.Day) (ground.Condition, ground.Course) {
 	}
 	days := o.joined
 	if days == nil {
-		days = GroundDays(o.Record, o.Forecast)
+		days = o.days()
 	}
 	course := ground.Run(o.Site, days, day, day)
 	return course.Conditions[0], course
@@ -126,24 +137,21 @@ func GroundDays(record []season.WeatherDay, f *season.Forecast) []ground.Day {
 	for i, d := range joined {
 		days[i] = ground.Day{Day: d.Day, Low: d.Low, High: d.High, Rain: d.Rain, Snow: d.Snow, Has: d.Has}
 	}
-	last := calendar.Day{}
 	for _, d := range record {
 		if i, ok := searchGround(days, d.Day); ok {
 			days[i].SnowLies = d.Has&season.HasSnow != 0
 		}
-		if d.Has&season.HasTemperature != 0 {
-			last = d.Day
-		}
 	}
 	if f != nil {
-		forecastParts(days, record, f, last)
+		forecastParts(days, record, f)
 	}
 	return days
 }
 
 // forecastParts marks what of the days is forecast: the chance of rain, and how far ahead temperature was said.
-func forecastParts(days []ground.Day, record []season.WeatherDay, f *season.Forecast, last calendar.Day) {
-	for n, coming := range f.Days {
+func forecastParts(days []ground.Day, record []season.WeatherDay, f *season.Forecast) {
+	issued := issuedOn(f)
+	for _, coming := range f.Days {
 		i, ok := searchGround(days, coming.Day)
 		if !ok {
 			continue
@@ -153,12 +161,17 @@ func forecastParts(days []ground.Day, record []season.WeatherDay, f *season.Fore
 			days[i].Chance = coming.RainChance
 		}
 		if measured&season.HasTemperature == 0 {
-			days[i].Lead = n + 1
-			if !last.IsZero() {
-				days[i].Lead = coming.Day.Sub(last)
-			}
+			days[i].Lead = max(1, coming.Day.Sub(issued)+1)
 		}
 	}
+}
+
+// issuedOn is the day a forecast was issued on; its first day where that is not said.
+func issuedOn(f *season.Forecast) calendar.Day {
+	if f.Issued.IsZero() && len(f.Days) > 0 {
+		return f.Days[0].Day
+	}
+	return calendar.FromTime(f.Issued)
 }
 
 func searchGround(days []ground.Day, day calendar.Day) (int, bool) {

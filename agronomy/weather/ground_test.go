@@ -139,3 +139,21 @@ func TestProspectHasHours(t *testing.T) {
 		t.Errorf("without hours: %+v", p)
 	}
 }
+
+// A station that stopped a month ago does not make a warm forecast of today's uncertain by a month.
+func TestLeadCountsFromTheDayOfIssue(t *testing.T) {
+	f := &season.Forecast{Issued: time.Date(2015, 2, 10, 6, 0, 0, 0, time.UTC)}
+	for i := range 21 {
+		f.Days = append(f.Days, season.ForecastDay{WeatherDay: day(41+i, 1, 14)})
+	}
+	o := weather.Outlook{Record: eleven(1, 14), Forecast: f}.Ready()
+	days := weather.GroundDays(o.Record, f)
+	if first := days[len(days)-21]; first.Lead != 1 || days[len(days)-1].Lead != 21 {
+		t.Errorf("leads of %d to %d days, want 1 to 21", first.Lead, days[len(days)-1].Lead)
+	}
+	for _, d := range f.Days[11:] {
+		if g := o.Ground(d.Day); g.State == weather.Frozen {
+			t.Errorf("%s: %s, %s", d.Day, g.State, g.Reason)
+		}
+	}
+}

@@ -36,7 +36,7 @@ func Write(w io.Writer, name string, fields []advice.Calendar) error {
 	c.SetCalscale("GREGORIAN")
 	c.SetMethod(ics.MethodPublish)
 	c.SetName(clean(name))
-	c.SetRefreshInterval(refresh, ics.WithValue(string(ics.ValueDataTypeDuration)))
+	c.SetRefreshInterval(refresh) // which names the value a duration by itself
 	for i := range fields {
 		addField(c, &fields[i])
 	}
